@@ -1,0 +1,1 @@
+"""Leadsman: from a ship card and the water to a checked, computed passage plan."""

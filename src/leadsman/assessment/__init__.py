@@ -1,0 +1,1 @@
+"""Is it safe, when, why not: things unpacked into numbers, formulas called, judged."""

@@ -1,0 +1,1 @@
+"""Who drives: the virtual conn and its orders."""

@@ -1,0 +1,1 @@
+"""Lay out an Assessment: paper, offline page, data. Nothing is computed here."""

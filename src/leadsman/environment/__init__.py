@@ -1,0 +1,1 @@
+"""What water and air are, where and when."""

@@ -1,0 +1,1 @@
+"""Open formats of others: charts, water, routes, logs."""

@@ -1,0 +1,1 @@
+"""What nature does: functions of numbers, SI and radians, each with source and limits. Strangers to things."""

@@ -1,0 +1,1 @@
+"""How she moves: parameters, kernels, trials, runs and ensembles."""

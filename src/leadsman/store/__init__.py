@@ -1,0 +1,1 @@
+"""The library of ships, waterways and calls, with revisions."""

@@ -1,0 +1,1 @@
+"""The local server of the page: thin routes over the library."""
