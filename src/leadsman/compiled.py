@@ -2,8 +2,8 @@
 
 A `formula` stays the plain function it is, so that a command that needs one number never loads the compiler. It
 becomes callable from compiled code at the moment the first `kernel` is used. Write formulas with numpy functions
-(`np.sqrt`, `np.where`, `np.minimum`), which take floats and arrays alike and compile; a formula of scalars only may
-branch with `if`, and says so in its docstring.
+(`np.sqrt`, `np.minimum`) and with `where` of this module, which take floats and arrays alike and compile; a formula of
+scalars only may branch with `if`, and says so in its docstring. A kernel that calls another kernel imports it by name.
 
 A `kernel` is compiled at its first call and kept on disk. numba's own cache does not notice a change in a function
 called from another file (tried: a doubled formula kept its old value inside the kernel); therefore the cache folder
@@ -16,6 +16,8 @@ from collections.abc import Callable
 from hashlib import sha256
 from pathlib import Path
 from typing import Any, TypeAlias, TypeVar
+
+import numpy as np
 
 Real: TypeAlias = Any
 """A float, or a float64 array of any shape: what a formula takes and gives back."""
@@ -30,6 +32,12 @@ def formula(function: Function) -> Function:
     """Mark a function of numbers as usable inside kernels; the function itself is returned unchanged."""
     _formulas.append(function)
     return function
+
+
+def where(condition: Real, then: Real, otherwise: Real) -> Real:
+    """`then` where the condition holds, else `otherwise`; unlike with `np.where`, a number stays a number."""
+    chosen: Real = np.where(condition, then, otherwise)
+    return chosen[()]
 
 
 def kernel(function: Function | None = None, *, parallel: bool = False) -> Any:
@@ -91,8 +99,14 @@ def cache_folder() -> Path:
 @functools.cache
 def _configured_numba() -> Any:
     import numba
+    import numba.extending
 
-    numba.config.CACHE_DIR = str(cache_folder())
+    setattr(numba.config, "CACHE_DIR", str(cache_folder()))  # noqa: B010 # numba makes its settings at run time
+
+    @numba.extending.overload(where)
+    def compiled_where(condition, then, otherwise):  # type: ignore[no-untyped-def] # numba compares annotations too
+        return lambda condition, then, otherwise: then if condition else otherwise
+
     return numba
 
 
