@@ -1,4 +1,4 @@
-"""A whole port call from its folder or zip: `call.toml`, `ship.toml`, `forecast.toml`, `waterway/`; all faults at once."""
+"""A port call from its folder or zip: `call.toml`, `ship.toml`, `forecast.toml`, `waterway/`; all faults at once."""
 
 from collections.abc import Callable
 from datetime import UTC, timedelta
