@@ -1,4 +1,4 @@
-"""Windows of start times, found by solving: intervals are cut until each is proved open, proved shut, or under a second.
+"""Windows of start times, found by solving: intervals are cut until each is proved open or shut, or under a second.
 
 The level margin of a start changes by no more than `steepness` metres in a second. Where its size at both ends of an
 interval exceeds what it could change in between, no crossing hides there; every other interval is halved. So no window
