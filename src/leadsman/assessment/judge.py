@@ -225,7 +225,12 @@ def _alongside(after: Alongside | None) -> list[Finding]:
         return []
     words = f"{text.clearance(after.static)} under her at {text.day_clock(after.time)}"
     if after.aground_allowed:
-        sentence = f"Alongside {after.berth} she takes the ground: {words}. The berth is marked as allowing it."
+        sentence = (
+            f"Alongside {after.berth} she takes the ground; at {text.day_clock(after.time)} the water stands "
+            f"{text.requirement(-after.static)} too low to float her. The berth is marked as allowing it."
+            if after.static < 0.0
+            else f"Alongside {after.berth}: {words}, {text.requirement(after.required)} wished; she may take the ground there."
+        )
         grade = Grade.CAUTION
     else:
         sentence = f"Alongside {after.berth}: {words}, {text.requirement(after.required)} required."

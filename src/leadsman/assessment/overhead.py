@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from leadsman.assessment.floating import Floating
 from leadsman.assessment.passage import Passage
@@ -24,7 +25,7 @@ class Overhead:
     """How much higher than the best forecast the level may be. [m]"""
     air_draught: float
     required: float
-    stations: Array
+    stations: NDArray[np.intp]
     """Indices of the stations at which any part of her is under it."""
 
     @property
@@ -52,7 +53,7 @@ class Overhead:
                 value=self.underside,
                 unit="m",
                 origin=Origin.COMPUTED,
-                method=f"clearance above {self.gate.clearance_datum}, and {self.gate.clearance_datum} above chart datum",
+                method=f"clearance above {self.gate.clearance_datum}, and that datum above chart datum",
                 source="water.md 5, derived",
                 inputs={"clearance": self.gate.clearance or 0.0, "electrical": self.gate.electrical_distance or 0.0},
             ),

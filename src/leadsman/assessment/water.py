@@ -87,7 +87,7 @@ def water_findings(passage: Passage, found: Water) -> list[Finding]:
             Finding(
                 grade=Grade.NOTE,
                 subject="water_level",
-                sentence=f"Over {miles:.1f} nm of the track, beyond the end tide stations, the level of the nearest one is used.",
+                sentence=f"Beyond the end tide stations, {miles:.1f} nm of the track, the nearest one's level is used.",
             )
         )
     return findings

@@ -78,7 +78,8 @@ def _doubtful(times: Array, margins: Array, steepness: float) -> NDArray[np.bool
     width = np.diff(times)
     same = (margins[:-1] >= 0.0) == (margins[1:] >= 0.0)
     could = np.abs(margins[:-1]) + np.abs(margins[1:]) <= steepness * width
-    return (~same | could) & (width > RESOLUTION)
+    doubtful: NDArray[np.bool_] = (~same | could) & (width > RESOLUTION)
+    return doubtful
 
 
 def _edges(evaluate: Callable[[Array], Array], times: Array, margins: Array) -> tuple[Array, NDArray[np.bool_], int]:
