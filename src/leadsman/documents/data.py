@@ -9,6 +9,7 @@ from typing import Any
 
 import numpy as np
 
+from leadsman import format as text
 from leadsman.assessment.result import (
     Account,
     Alongside,
@@ -21,7 +22,6 @@ from leadsman.assessment.result import (
     Verdict,
     Window,
 )
-from leadsman.documents import format as text
 from leadsman.documents.caution import SHORT_CAUTION
 from leadsman.figure import Figure, Finding
 from leadsman.ship import Ship
