@@ -56,8 +56,18 @@ def course(angle: float) -> str:
 
 
 def rate_of_turn(rate: float) -> str:
-    """12 °/min, from rad/s."""
-    return f"{number(math.degrees(rate) * 60.0, 0)} °/min"
+    """12 °/min to port, from rad/s."""
+    return f"{number(abs(math.degrees(rate)) * 60.0, 0)} °/min to {side(rate)}"
+
+
+def alteration(angle: float) -> str:
+    """42° to starboard, from rad."""
+    return f"{number(abs(math.degrees(angle)), 0)}° to {side(angle)}"
+
+
+def side(value: float) -> str:
+    """Which way a turn, a rudder or an offset lies."""
+    return "starboard" if value > 0.0 else "port"
 
 
 def clock(time: datetime) -> str:
@@ -76,10 +86,23 @@ def day_clock(time: datetime) -> str:
     return f"{_DAYS[rounded.weekday()]} {rounded.day} {_MONTHS[rounded.month - 1]} {rounded:%H:%M}"
 
 
+def window(opens: datetime, closes: datetime) -> tuple[str, str]:
+    """When a window opens and closes, rounded into it: to the minute, or to the second where it is that short."""
+    unit = 60 if (closes - opens).total_seconds() >= 120.0 else 1
+    first = math.ceil(opens.timestamp() / unit - 1e-9) * unit
+    last = math.floor(closes.timestamp() / unit + 1e-9) * unit
+    write = day_clock if unit == 60 else _day_clock_seconds
+    return tuple(write(datetime.fromtimestamp(stamp, tz=opens.tzinfo)) for stamp in (first, last))  # type: ignore[return-value]
+
+
 def duration(span: timedelta) -> str:
     """3 h 07 min."""
     minutes = round(span.total_seconds() / 60.0)
     return f"{minutes // 60} h {minutes % 60:02d} min" if minutes >= 60 else f"{minutes} min"
+
+
+def _day_clock_seconds(time: datetime) -> str:
+    return f"{day_clock(time)[:-6]} {time:%H:%M:%S}"
 
 
 def iso(time: datetime) -> str:

@@ -83,7 +83,8 @@ def _next_window(windows: tuple[Window, ...], start: datetime) -> str:
     later = next((window for window in windows if window.opens > start), None)
     if later is None:
         return "No window opens later in the time searched."
-    return f"The next window opens at {text.day_clock(later.opens)} and closes at {text.clock(later.closes)}."
+    opens, closes = text.window(later.opens, later.closes)
+    return f"The next window opens on {opens} and closes on {closes}."
 
 
 def findings(
@@ -223,23 +224,21 @@ def _speed(leg: Leg, what: str, value: float, limit: float) -> Finding:
 def _alongside(after: Alongside | None) -> list[Finding]:
     if after is None or after.static >= after.required:
         return []
-    words = f"{text.clearance(after.static)} under her at {text.day_clock(after.time)}"
-    if after.aground_allowed:
-        sentence = (
-            f"Alongside {after.berth} she takes the ground; at {text.day_clock(after.time)} the water stands "
-            f"{text.requirement(-after.static)} too low to float her. The berth is marked as allowing it."
-            if after.static < 0.0
-            else f"Alongside {after.berth}: {words}, {text.requirement(after.required)} wished; she may take the ground there."
-        )
-        grade = Grade.CAUTION
-    else:
-        sentence = f"Alongside {after.berth}: {words}, {text.requirement(after.required)} required."
+    when, less = text.day_clock(after.time), text.requirement(-after.static)
+    if not after.aground_allowed:
         grade = Grade.STOP
+        words = f"{text.clearance(after.static)} under her at {when}, {text.requirement(after.required)} required"
+    elif after.static < 0.0:
+        grade = Grade.CAUTION
+        words = f"she takes the ground, as this berth allows; at {when} the water stands {less} too low to float her"
+    else:
+        grade = Grade.NOTE
+        words = f"{text.clearance(after.static)} under her at {when}; she may take the ground there"
     return [
         Finding(
             grade=grade,
             subject="alongside",
-            sentence=sentence,
+            sentence=f"Alongside {after.berth}: {words}.",
             value=after.static,
             limit=after.required,
             unit="m",
@@ -260,7 +259,7 @@ def _method_limits(prepared: Prepared, found: Account) -> list[Finding]:
         worst = int(np.flatnonzero(inside)[np.argmax(found.squat[inside])])
         name = squat.NAMES[row]
         limits = ", ".join(
-            f"{quantity.replace('_', ' ')} {low:g} to {high:g}"
+            f"{quantity.replace('_', ' ')} {low:g}" + (" and more" if high == np.inf else f" to {high:g}")
             for quantity, (low, high) in squat.METHODS[name].limits.items()
         )
         made.append(

@@ -115,9 +115,10 @@ def _binding(binding: Binding | None) -> dict[str, Any] | None:
 
 
 def _window(window: Window) -> dict[str, Any]:
+    opens, closes = text.window(window.opens, window.closes)
     return {
-        "opens": _time(window.opens),
-        "closes": _time(window.closes),
+        "opens": _time(window.opens) | {"text": opens},
+        "closes": _time(window.closes) | {"text": closes},
         "length": _duration(window.length),
         "opens_by": _binding(window.opens_by),
         "closes_by": _binding(window.closes_by),
@@ -204,7 +205,9 @@ def _leg(leg: Leg) -> dict[str, Any]:
         "time_begin": _time(leg.time_begin),
         "time_end": _time(leg.time_end),
         "bend_radius": None if leg.bend_radius is None else _metres(leg.bend_radius, 0),
-        "alteration": None if leg.alteration is None else _alteration(leg.alteration),
+        "alteration": None
+        if leg.alteration is None
+        else {"value": round(leg.alteration, 5), "text": text.alteration(leg.alteration)},
         "rate_of_turn": None
         if leg.rate_of_turn is None
         else {"value": round(leg.rate_of_turn, 6), "text": text.rate_of_turn(leg.rate_of_turn)},
@@ -215,11 +218,6 @@ def _leg(leg: Leg) -> dict[str, Any]:
         "room_port": _clearance(leg.room_port, 0),
         "room_starboard": _clearance(leg.room_starboard, 0),
     }
-
-
-def _alteration(angle: float) -> dict[str, Any]:
-    degrees = round(abs(angle) * 57.29577951308232)
-    return {"value": round(angle, 5), "text": f"{degrees}° to {'starboard' if angle > 0.0 else 'port'}"}
 
 
 def _alongside(alongside: Alongside) -> dict[str, Any]:
@@ -319,4 +317,14 @@ def _plan(waterway: Waterway, ship: Ship) -> dict[str, Any]:
             for berth in waterway.berths
         ],
         "ship": {"length_overall": ship.length_overall, "beam": ship.beam},
+    }
+
+
+def findings_data(name: str, findings: Sequence[Finding]) -> dict[str, Any]:
+    """What was found about a card (`leadsman.findings/1`)."""
+    return {
+        "schema": "leadsman.findings/1",
+        "caution": SHORT_CAUTION,
+        "ship": name,
+        "findings": [_finding(finding) for finding in findings],
     }
