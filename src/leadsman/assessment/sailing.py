@@ -94,7 +94,7 @@ def least_margins(stations: Any, weighed: Any, level: Any, stream: Any, starts: 
 
 @kernel
 def greatest_stretch(stations: Any, stream: Any, starts: Any) -> float:
-    """How much farther apart two passings of a station come to lie than their starts, at most, over evenly spaced starts."""
+    """How much farther apart than their starts two passings of a station lie, at most, over evenly spaced starts."""
     stretch = 1.0
     before = passing_times(stations, stream, starts[0])
     for j in range(1, starts.size):
