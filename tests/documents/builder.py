@@ -76,17 +76,23 @@ def zigzag(legs: int) -> list[tuple[float, float]]:
     return [(700.0 * index, 260.0 * (index % 2)) for index in range(legs + 1)]
 
 
-def portcall(legs: int = 4, gates: bool = True, name: str = "Town Quay inward", ship_name: str = "Alder Tern") -> PortCall:
+def portcall(
+    legs: int = 4, gates: bool = True, name: str = "Town Quay inward", ship_name: str = "Alder Tern"
+) -> PortCall:
     """A river with a bar and a bridge, or a zigzag of as many legs as wanted."""
     points = RIVER if legs == 4 else zigzag(legs)
     names = NAMES if legs == 4 else [f"Point {index}" for index in range(legs + 1)]
     reaches = REACHES if legs == 4 else [f"Reach {index + 1}" for index in range(legs)]
     radius = 600.0 if legs == 4 else 250.0
-    deep = DepthArea(name="River", ring=ring(points, 420.0), depth=4.6, bottom="mud", surveyed="2030-11", uncertainty=0.2)
+    deep = DepthArea(
+        name="River", ring=ring(points, 420.0), depth=4.6, bottom="mud", surveyed="2030-11", uncertainty=0.2
+    )
     areas = [deep]
     if legs == 4:
         areas += [
-            DepthArea(name="Gannet Sand", ring=ring([(-60.0, 500.0), (560.0, 2300.0)], 380.0), depth=0.4, bottom="sand"),
+            DepthArea(
+                name="Gannet Sand", ring=ring([(-60.0, 500.0), (560.0, 2300.0)], 380.0), depth=0.4, bottom="sand"
+            ),
             DepthArea(name="Heron Flat", ring=ring([(420.0, 300.0), (1000.0, 1700.0)], 240.0), depth=1.4, bottom="mud"),
             DepthArea(name="The Bar", ring=ring([(250.0, 700.0), (480.0, 1400.0)], 420.0), depth=2.6, bottom="sand"),
             DepthArea(name="North Mud", ring=ring([(2500.0, 3300.0), (3200.0, 4100.0)], 260.0), depth=None),
@@ -220,7 +226,9 @@ def account(call: PortCall) -> Account:
     net = gross - squat - heel - reading
 
     def line(key: str, label: str, effect: int, values: np.ndarray, origin: str = "given", method: str = "") -> Line:
-        return Line(key=key, label=label, effect=effect, values=values, origin=origin, method=method, source="synthetic")
+        return Line(
+            key=key, label=label, effect=effect, values=values, origin=origin, method=method, source="synthetic"
+        )
 
     return Account(
         distance=distance,
@@ -369,7 +377,12 @@ def assessment(
                 required=1.0,
                 figures={
                     "underside": Figure(
-                        name="underside", value=26.1, unit="m", origin=Origin.COMPUTED, method="datum", source="synthetic"
+                        name="underside",
+                        value=26.1,
+                        unit="m",
+                        origin=Origin.COMPUTED,
+                        method="datum",
+                        source="synthetic",
                     )
                 },
             ),
@@ -378,7 +391,10 @@ def assessment(
         Finding(
             grade=Grade.CAUTION,
             subject="method_limits",
-            sentence="Squat method icorels: depth to draught 1.08 is below its limit 1.10 in Bar Reach; the figure is indicative.",
+            sentence=(
+                "Squat method icorels: depth to draught 1.08 is below its limit 1.10 in Bar Reach; "
+                "the figure is indicative."
+            ),
             value=1.08,
             limit=1.10,
             place="Bar Reach",

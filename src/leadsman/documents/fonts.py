@@ -1,4 +1,4 @@
-"""The letters of the sheets: those of the `weblate-fonts` package, else those inside the typesetter; never the system's.
+"""The letters of the sheets: from the `weblate-fonts` package, else from inside the typesetter; never the system's.
 
 System fonts differ from machine to machine, and the same call must give the same bytes.
 """

@@ -18,7 +18,7 @@ from leadsman.documents.fonts import families, sheet_fonts
 from leadsman.documents.letters import spelt_out, unprintable, without_font
 
 TEMPLATES = Path(__file__).parent / "templates"
-STANDARDS = ["ua-1", "a-2a"]
+STANDARDS: list[typst.PDFStandard] = ["ua-1", "a-2a"]
 """PDF/UA-1 for screen readers, PDF/A-2a for keeping."""
 PAPERS = {"a4": 297.0, "us-letter": 279.4}
 """Heights. [mm]"""
@@ -79,7 +79,9 @@ def _typeset(data: Data, paper: str) -> bytes:
     high = _plan_height(json.loads(compiler.query("<plan-begins>", field="value", one=True)), paper)
     start = datetime.fromisoformat(data["call"]["start"]["value"])
     inputs["plan"] = plan(data, letters, WIDTH, high)
-    return compiler.compile(sys_inputs=inputs, format="pdf", pdf_standards=STANDARDS, timestamp=start)
+    written = compiler.compile(sys_inputs=inputs, format="pdf", pdf_standards=STANDARDS, timestamp=start)
+    assert isinstance(written, bytes), "one PDF is one piece"
+    return written
 
 
 def _plan_height(begins: Data, paper: str) -> float:

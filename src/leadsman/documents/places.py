@@ -128,7 +128,7 @@ def _area(area: DepthArea, assessment: Assessment) -> dict[str, Any]:
 
 
 def _net_over(depth: float | None, ring: Any, account: Account) -> dict[str, Any] | None:
-    """Her net clearance over this area's depth when she passes nearest: the account there, with this depth in its place.
+    """Her net clearance over this area when she passes nearest: the account there, with this depth in its place.
 
     Over an area she passes for long, the least; the allowances stay those of her track.
     """

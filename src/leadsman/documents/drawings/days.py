@@ -30,7 +30,9 @@ def windows_by_day(data: Mapping[str, Any], families: Sequence[str], width: floa
     windows = [(_at(one["opens"]["value"]), _at(one["closes"]["value"]), one) for one in data["windows"]]
     for row in range(rows):
         midnight, top = first + row * DAY, TOP + row * ROW
-        svg.text(LEFT - 2.0, top + 4.05, text.day(midnight), NORMAL, bold=midnight <= start < midnight + DAY, anchor="end")
+        svg.text(
+            LEFT - 2.0, top + 4.05, text.day(midnight), NORMAL, bold=midnight <= start < midnight + DAY, anchor="end"
+        )
         for begin, end, why in closed:
             for a, b in _within(begin, end, midnight):
                 svg.rectangle(x(a, midnight), top + 0.9, x(b, midnight) - x(a, midnight), ROW - 1.8, fill=svg.fill(why))
@@ -40,7 +42,9 @@ def windows_by_day(data: Mapping[str, Any], families: Sequence[str], width: floa
         if midnight <= start < midnight + DAY:
             _marker(svg, x(start, midnight), top)
     hidden = days - rows
-    _legend(svg, TOP + rows * ROW + 4.4, f"{hidden} more {'day' if hidden == 1 else 'days'} not drawn" if hidden else "")
+    _legend(
+        svg, TOP + rows * ROW + 4.4, f"{hidden} more {'day' if hidden == 1 else 'days'} not drawn" if hidden else ""
+    )
     return svg.written(families)
 
 
@@ -56,7 +60,7 @@ def _rows(data: Mapping[str, Any], start: datetime) -> tuple[datetime, int, int]
 
 
 def _hours(svg: Svg, scale: float, rows: int) -> None:
-    for hour in range(0, 25):
+    for hour in range(25):
         x = LEFT + hour * 3600.0 * scale
         main = hour % 3 == 0
         svg.line([(x, TOP - (1.2 if main else 0.0)), (x, TOP + rows * ROW)], 0.22 if main else 0.08)
@@ -83,7 +87,12 @@ def _reason(underkeel: float | None, overhead: float | None) -> str:
 
 
 def _window(
-    svg: Svg, left: float, right: float, top: float, window: tuple[datetime, datetime, Any], part: tuple[datetime, datetime]
+    svg: Svg,
+    left: float,
+    right: float,
+    top: float,
+    window: tuple[datetime, datetime, Any],
+    part: tuple[datetime, datetime],
 ) -> None:
     begin, end, one = window
     svg.rectangle(left, top + 0.5, right - left, ROW - 1.0, fill=PAPER, stroke=0.5)
@@ -105,8 +114,15 @@ def _marker(svg: Svg, x: float, top: float) -> None:
 
 def _legend(svg: Svg, y: float, more: str) -> None:
     x = LEFT
-    for pattern, words in (("", "open"), ("level", "too little water"), ("upright", "too little height"), ("grid", "both")):
-        svg.rectangle(x, y - 2.6, 5.5, 3.2, fill=svg.fill(pattern) if pattern else PAPER, stroke=0.5 if not pattern else 0.15)
+    for pattern, words in (
+        ("", "open"),
+        ("level", "too little water"),
+        ("upright", "too little height"),
+        ("grid", "both"),
+    ):
+        svg.rectangle(
+            x, y - 2.6, 5.5, 3.2, fill=svg.fill(pattern) if pattern else PAPER, stroke=0.5 if not pattern else 0.15
+        )
         svg.text(x + 7.0, y, words, SMALL)
         x += 13.0 + 1.45 * len(words)
     svg.shape([[(x, y - 2.6), (x + 3.0, y - 2.6), (x + 1.5, y)]], INK)

@@ -1,4 +1,4 @@
-"""The plan: the water tinted by room under her keel, her track and outline to scale, gates, wheel-overs, tightest places."""
+"""The plan: water tinted by room under her keel, her track and outline to scale, gates, bends, tightest places."""
 
 import math
 from collections.abc import Mapping, Sequence
@@ -17,6 +17,8 @@ NO_WATER_TINT = "#d3d6db"
 TOUCH_TINT = "#596173"
 LEGEND = 5.0
 BAR = (58.0, 12.0)  # mm, the box of the scale bar
+MOST_BENDS = 12
+"""With more bends than this their numbers would hide the water; the table has them."""
 NAME = 26
 """Longest name written in the plan, in letters."""
 
@@ -67,7 +69,8 @@ def _extent(data: Data) -> list[tuple[float, float]]:
 
 def _spare(data: Data) -> float:
     account = data["account"]
-    return max(*account["room_port"], *account["room_starboard"], 0.0) + data["plan"]["ship"]["length_overall"]
+    widest: float = max(*account["room_port"], *account["room_starboard"], 0.0)
+    return widest + float(data["plan"]["ship"]["length_overall"])
 
 
 def _free_corners(track: Sequence[Point], frame: Frame) -> tuple[Point, Point]:
@@ -76,7 +79,9 @@ def _free_corners(track: Sequence[Point], frame: Frame) -> tuple[Point, Point]:
     rights, lowers = (left, left + width - BAR[0]), (top, top + height - BAR[1])
     bar = min(((x, y) for y in lowers[::-1] for x in rights), key=lambda box: _inside(track, box, BAR))
     arrows = [(x, y) for x in (left + width - 16.0, left) for y in (top, top + height - 16.0)]
-    arrows = [box for box in arrows if not _inside([(box[0] + 8.0, box[1] + 8.0)], (bar[0], bar[1] - 8.0), (60.0, 28.0))]
+    arrows = [
+        box for box in arrows if not _inside([(box[0] + 8.0, box[1] + 8.0)], (bar[0], bar[1] - 8.0), (60.0, 28.0))
+    ]
     north = min(arrows, key=lambda box: _inside(track, box, (16.0, 16.0)))
     return (north[0] + 8.0, north[1] + 8.0), bar
 
@@ -183,7 +188,8 @@ def _wheel_overs(svg: Svg, data: Data, view: SheetView, labels: Labels) -> None:
         step = view.bearing(course + 0.5 * math.pi)
         svg.line([(x - 2.6 * step[0], y - 2.6 * step[1]), (x + 2.6 * step[0], y + 2.6 * step[1])], 0.8)
         labels.take(x, y, 1.2)
-        labels.put(x, y, f"bend {leg['number']}", SMALL)
+        if len(data["legs"]) <= MOST_BENDS:
+            labels.put(x, y, f"bend {leg['number']}", SMALL)
 
 
 def _tightest(svg: Svg, data: Data, view: SheetView, labels: Labels) -> None:
@@ -219,9 +225,7 @@ def _outline(at: Point, forward: Point, ship: Data, scale: float) -> list[Point]
     half, beam = 0.5 * ship["length_overall"] / scale, 0.5 * ship["beam"] / scale
     starboard = (-forward[1], forward[0])
     corners = ((half, 0.0), (0.7 * half, beam), (-half, beam), (-half, -beam), (0.7 * half, -beam))
-    return [
-        (at[0] + a * forward[0] + b * starboard[0], at[1] + a * forward[1] + b * starboard[1]) for a, b in corners
-    ]
+    return [(at[0] + a * forward[0] + b * starboard[0], at[1] + a * forward[1] + b * starboard[1]) for a, b in corners]
 
 
 def _interval(elapsed: Any, distance: Any, scale: float) -> int:

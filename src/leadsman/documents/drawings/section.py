@@ -151,7 +151,9 @@ def _broken(xs: Sequence[float], lowest: Sequence[float], needed: Sequence[float
 
 def _leg_clearances(svg: Svg, data: Data, along: _Scale, up: _Scale, top: float, high: float) -> None:
     """Net clearance in metres where each leg is tightest, worst first, so that the worst is never crowded out."""
-    letters = {place["distance"]["value"]: place["letter"] for place in data["tightest"] if place["limit"] == "underkeel"}
+    letters = {
+        place["distance"]["value"]: place["letter"] for place in data["tightest"] if place["limit"] == "underkeel"
+    }
     taken: list[tuple[float, float]] = []
     for leg in sorted(data["legs"], key=lambda leg: float(leg["least_margin"]["value"])):
         station = leg["tightest"]["station"]
@@ -217,7 +219,7 @@ def _legs(svg: Svg, data: Data, along: _Scale, top: float, bottom: float) -> Non
     free_number, free_time = LEFT, LEFT - 5.0
     for leg in data["legs"]:
         begin, end = _leg_ends(data, leg, along)
-        svg.line([(begin, top), (begin, bottom)], 0.15)
+        svg.line([(begin, top), (begin, bottom if end - begin > 4.0 else top + 1.5)], 0.15)
         middle, number = 0.5 * (begin + end), str(leg["number"])
         name = f"{number}  {leg['reach']}"
         for words in (name, number):
@@ -226,8 +228,14 @@ def _legs(svg: Svg, data: Data, along: _Scale, top: float, bottom: float) -> Non
                 svg.text(middle, 3.4, words, NORMAL, bold=True, anchor="middle")
                 free_number = middle + 0.5 * width + 0.8
                 break
-        if begin - 5.0 > free_time:
-            svg.text(begin, top - 1.2, leg["time_begin"]["clock"], NORMAL, anchor="start" if begin <= LEFT + 1.0 else "middle")
+        if begin - 5.0 >= free_time:
+            svg.text(
+                begin,
+                top - 1.2,
+                leg["time_begin"]["clock"],
+                NORMAL,
+                anchor="start" if begin <= LEFT + 1.0 else "middle",
+            )
             free_time = begin + 6.0
     last = data["legs"][-1]["time_end"]["clock"] if data["legs"] else ""
     if svg.width - RIGHT - 10.0 > free_time:
@@ -255,7 +263,9 @@ def _ticks(svg: Svg, up: _Scale, top: float, high: float, unit: str) -> None:
         y = up(value)
         if top + 2.0 < y < top + high - 0.6:
             svg.line([(LEFT - 0.9, y), (LEFT, y)], 0.2)
-            svg.text(LEFT - 1.3, y + 0.95, f"{value:.{0 if step >= 1.0 else 1}f}".replace("-", "−"), SMALL, anchor="end")
+            svg.text(
+                LEFT - 1.3, y + 0.95, f"{value:.{0 if step >= 1.0 else 1}f}".replace("-", "−"), SMALL, anchor="end"
+            )
         value += step
     svg.text(0.0, top + 2.4, unit, SMALL, bold=True)
 

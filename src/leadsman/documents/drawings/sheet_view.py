@@ -96,5 +96,5 @@ def _needed(
 
 
 def _round_scale(least: float) -> float:
-    power = 10.0 ** math.floor(math.log10(least))
-    return next(step * power for step in ROUND if step * power >= least * (1.0 - 1e-9))
+    power = math.pow(10.0, math.floor(math.log10(least)))
+    return min(step * power for step in ROUND if step * power >= least * (1.0 - 1e-9))

@@ -52,7 +52,14 @@ class Svg:
         self._body.append("</g>")
 
     def rectangle(
-        self, x: float, y: float, width: float, height: float, fill: str = "none", stroke: float = 0.0, rounded: float = 0.0
+        self,
+        x: float,
+        y: float,
+        width: float,
+        height: float,
+        fill: str = "none",
+        stroke: float = 0.0,
+        rounded: float = 0.0,
     ) -> None:
         """An upright rectangle."""
         corner = f' rx="{_n(rounded)}"' if rounded else ""
@@ -93,7 +100,8 @@ class Svg:
         if halo:
             self._halo(x, y, words, size * (1.05 if bold else 1.0), anchor)
         self._body.append(
-            f'<text x="{_n(x)}" y="{_n(y)}" font-size="{_n(size * POINT)}" fill="{colour}"{style}>{escape(words)}</text>'
+            f'<text x="{_n(x)}" y="{_n(y)}" font-size="{_n(size * POINT)}" fill="{colour}"{style}>'
+            f"{escape(words)}</text>"
         )
 
     def _halo(self, x: float, y: float, words: str, size: float, anchor: str) -> None:
