@@ -3,12 +3,13 @@
 Every figure a person reads stands as {"value": SI number, "text": as written for people}; arrays stand as numbers.
 """
 
-from collections.abc import Callable
+from collections.abc import Sequence
 from datetime import datetime, timedelta
 from typing import Any
 
 import numpy as np
 
+from leadsman import format as text
 from leadsman.assessment.result import (
     Account,
     Alongside,
@@ -21,7 +22,6 @@ from leadsman.assessment.result import (
     Verdict,
     Window,
 )
-from leadsman.documents import format as text
 from leadsman.documents.caution import SHORT_CAUTION
 from leadsman.documents.particulars import particulars
 from leadsman.documents.places import leg_tightest, plan_data, tightest_places
@@ -71,20 +71,19 @@ def assessment_data(assessment: Assessment) -> dict[str, Any]:
     } | particulars(call)
 
 
-def _time(time: datetime, towards: Callable[[datetime], datetime] = lambda time: time) -> dict[str, str]:
-    written = towards(time)
+def _time(time: datetime) -> dict[str, str]:
     return {
         "value": text.iso(time),
-        "text": text.day_clock(written),
-        "clock": text.clock(written),
-        "date": text.date(written),
+        "text": text.day_clock(time),
+        "clock": text.clock(time),
+        "date": text.date(time),
     }
 
 
-def _second(time: datetime) -> dict[str, str]:
-    """To the second, where full minutes would swallow the window."""
-    clock = text.clock_seconds(time)
-    return _time(time) | {"text": f"{text.day(time)} {clock}", "clock": clock}
+def _edge(time: datetime, written: str) -> dict[str, str]:
+    """An edge of a window, as rounded into it."""
+    day, clock = written.rsplit(" ", 1)
+    return {"value": text.iso(time), "text": written, "clock": clock, "date": day}
 
 
 def _metres(value: float, decimals: int = 2) -> dict[str, Any]:
@@ -129,10 +128,10 @@ def _binding(binding: Binding | None) -> dict[str, Any] | None:
 
 
 def _window(window: Window) -> dict[str, Any]:
-    brief = window.length < timedelta(minutes=2)
+    opens, closes = text.window(window.opens, window.closes)
     return {
-        "opens": _second(window.opens) if brief else _time(window.opens, text.not_before),
-        "closes": _second(window.closes) if brief else _time(window.closes, text.not_after),
+        "opens": _edge(window.opens, opens),
+        "closes": _edge(window.closes, closes),
         "length": _duration(window.length),
         "opens_by": _binding(window.opens_by),
         "closes_by": _binding(window.closes_by),
@@ -219,7 +218,9 @@ def _leg(leg: Leg) -> dict[str, Any]:
         "time_begin": _time(leg.time_begin),
         "time_end": _time(leg.time_end),
         "bend_radius": None if leg.bend_radius is None else _metres(leg.bend_radius, 0),
-        "alteration": None if leg.alteration is None else _alteration(leg.alteration),
+        "alteration": None
+        if leg.alteration is None
+        else {"value": round(leg.alteration, 5), "text": text.alteration(leg.alteration)},
         "rate_of_turn": None
         if leg.rate_of_turn is None
         else {"value": round(leg.rate_of_turn, 6), "text": text.rate_of_turn(leg.rate_of_turn)},
@@ -230,11 +231,6 @@ def _leg(leg: Leg) -> dict[str, Any]:
         "room_port": _clearance(leg.room_port, 0),
         "room_starboard": _clearance(leg.room_starboard, 0),
     }
-
-
-def _alteration(angle: float) -> dict[str, Any]:
-    degrees = round(abs(angle) * 57.29577951308232)
-    return {"value": round(angle, 5), "text": f"{degrees}° to {'starboard' if angle > 0.0 else 'port'}"}
 
 
 def _alongside(alongside: Alongside) -> dict[str, Any]:
@@ -288,4 +284,14 @@ def figure_data(figure: Figure) -> dict[str, Any]:
         "source": figure.source,
         "inputs": dict(figure.inputs),
         "band": None if band is None else {"deviation": band.deviation, "low": band.low, "high": band.high},
+    }
+
+
+def findings_data(name: str, findings: Sequence[Finding]) -> dict[str, Any]:
+    """What was found about a card (`leadsman.findings/1`)."""
+    return {
+        "schema": "leadsman.findings/1",
+        "caution": SHORT_CAUTION,
+        "ship": name,
+        "findings": [_finding(finding) for finding in findings],
     }

@@ -18,7 +18,7 @@ from leadsman.documents.fonts import families, sheet_fonts
 from leadsman.documents.letters import spelt_out, unprintable, without_font
 
 TEMPLATES = Path(__file__).parent / "templates"
-STANDARDS: list[typst.PDFStandard] = ["ua-1", "a-2a"]
+STANDARDS: "list[typst.PDFStandard]" = ["ua-1", "a-2a"]
 """PDF/UA-1 for screen readers, PDF/A-2a for keeping."""
 PAPERS = {"a4": 297.0, "us-letter": 279.4}
 """Heights. [mm]"""

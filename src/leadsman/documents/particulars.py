@@ -3,7 +3,7 @@
 import math
 from typing import Any
 
-from leadsman.documents import format as text
+from leadsman import format as text
 from leadsman.forecast import Forecast
 from leadsman.portcall import Margins, PortCall
 from leadsman.ship import Engine, Loading, Ship

@@ -6,8 +6,8 @@ from typing import Any
 
 import numpy as np
 
+from leadsman import format as text
 from leadsman.assessment.result import Account, Assessment, Leg, Line
-from leadsman.documents import format as text
 from leadsman.waterway import DepthArea, Gate, Waterway
 
 MOST_PLACES = 6

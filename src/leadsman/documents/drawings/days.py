@@ -4,12 +4,14 @@ from collections.abc import Iterator, Mapping, Sequence
 from datetime import datetime, timedelta
 from typing import Any
 
-from leadsman.documents import format as text
+from leadsman import format as text
 from leadsman.documents.drawings.svg import INK, NORMAL, PAPER, SMALL, Svg
 
 DAY = timedelta(days=1)
 LEFT, RIGHT = 19.0, 3.0  # mm for the name of the day, and beyond midnight
 TOP, ROW, FOOT = 5.6, 5.6, 5.6
+BASE = 4.05  # mm from the top of a row to the foot of its letters
+CLOCK = 8.9  # mm that a time such as 05:28 takes
 MOST_ROWS = 8
 
 Span = tuple[datetime, datetime, str]
@@ -26,19 +28,22 @@ def windows_by_day(data: Mapping[str, Any], families: Sequence[str], width: floa
         return LEFT + (moment - midnight).total_seconds() * scale
 
     _hours(svg, scale, rows)
-    closed = list(_closed(data["series"]))
     windows = [(_at(one["opens"]["value"]), _at(one["closes"]["value"]), one) for one in data["windows"]]
+    closed = list(_closed(data["series"], windows))
     for row in range(rows):
         midnight, top = first + row * DAY, TOP + row * ROW
         svg.text(
-            LEFT - 2.0, top + 4.05, text.day(midnight), NORMAL, bold=midnight <= start < midnight + DAY, anchor="end"
+            LEFT - 2.0, top + BASE, text.day(midnight), NORMAL, bold=midnight <= start < midnight + DAY, anchor="end"
         )
         for begin, end, why in closed:
             for a, b in _within(begin, end, midnight):
                 svg.rectangle(x(a, midnight), top + 0.9, x(b, midnight) - x(a, midnight), ROW - 1.8, fill=svg.fill(why))
-        for begin, end, window in windows:
-            for a, b in _within(begin, end, midnight):
-                _window(svg, x(a, midnight), x(b, midnight), top, (begin, end, window), (a, b))
+        bars = [
+            (x(a, midnight), x(b, midnight), a == begin, b == end, window)
+            for begin, end, window in windows
+            for a, b in _within(begin, end, midnight)
+        ]
+        _bars(svg, bars, top)
         if midnight <= start < midnight + DAY:
             _marker(svg, x(start, midnight), top)
     hidden = days - rows
@@ -69,16 +74,31 @@ def _hours(svg: Svg, scale: float, rows: int) -> None:
     svg.text(LEFT - 2.0, TOP - 1.8, "UTC", SMALL, bold=True, anchor="end")
 
 
-def _closed(series: Mapping[str, Any]) -> Iterator[Span]:
-    """Runs of start times with the same reason to stay out, from sample to sample."""
+def _closed(series: Mapping[str, Any], windows: Sequence[tuple[datetime, datetime, Any]]) -> Iterator[Span]:
+    """Runs of start times with the same reason to stay out, from sample to sample; windows are drawn over them."""
     times = [_at(moment) for moment in series["start"]]
     reasons = [_reason(*pair) for pair in zip(series["underkeel"], series["overhead"], strict=True)]
+    shown = [
+        reason or _reason_beside(reasons, index) or ("" if _open(time, windows) else "cross")
+        for index, (time, reason) in enumerate(zip(times, reasons, strict=True))
+    ]
     begin = 0
     for index in range(1, len(times)):
-        if reasons[index] != reasons[begin] or index == len(times) - 1:
-            if reasons[begin]:
-                yield times[begin], times[index], reasons[begin]
+        if shown[index] != shown[begin] or index == len(times) - 1:
+            if shown[begin]:
+                yield times[begin], times[index], shown[begin]
             begin = index
+
+
+def _reason_beside(reasons: Sequence[str], index: int) -> str:
+    """What shuts her out one sample before or after: the edge itself falls between two samples."""
+    return next(
+        (reason for reason in (*reasons[max(index - 1, 0) : index], *reasons[index + 1 : index + 2]) if reason), ""
+    )
+
+
+def _open(time: datetime, windows: Sequence[tuple[datetime, datetime, Any]]) -> bool:
+    return any(opens <= time <= closes for opens, closes, _ in windows)
 
 
 def _reason(underkeel: float | None, overhead: float | None) -> str:
@@ -86,25 +106,35 @@ def _reason(underkeel: float | None, overhead: float | None) -> str:
     return {(False, False): "", (True, False): "level", (False, True): "upright", (True, True): "grid"}[water, bridge]
 
 
-def _window(
-    svg: Svg,
-    left: float,
-    right: float,
-    top: float,
-    window: tuple[datetime, datetime, Any],
-    part: tuple[datetime, datetime],
+def _bars(svg: Svg, bars: Sequence[tuple[float, float, bool, bool, Any]], top: float) -> None:
+    """The windows of one row as (left, right, opens here, closes here, window), with their times where there is room."""
+    taken = [(left, right) for left, right, *_ in bars]
+    for left, right, *_ in bars:
+        svg.rectangle(left, top + 0.5, right - left, ROW - 1.0, fill=PAPER, stroke=0.5)
+    for left, right, opens, closes, window in bars:
+        if right - left >= 2.0 * CLOCK + 4.0 and opens and closes:
+            words = f"{window['opens']['clock']} to {window['closes']['clock']}"
+            svg.text(0.5 * (left + right), top + BASE, words, NORMAL, bold=True, anchor="middle")
+            continue
+        inside = right - left >= CLOCK
+        if opens:
+            _clock(svg, window["opens"]["clock"], (left - CLOCK, left if inside else None), top, taken)
+        if closes:
+            _clock(svg, window["closes"]["clock"], (right, right - CLOCK if inside else None), top, taken)
+
+
+def _clock(
+    svg: Svg, words: str, places: tuple[float, float | None], top: float, taken: list[tuple[float, float]]
 ) -> None:
-    begin, end, one = window
-    svg.rectangle(left, top + 0.5, right - left, ROW - 1.0, fill=PAPER, stroke=0.5)
-    opens, closes = one["opens"]["clock"], one["closes"]["clock"]
-    middle, y = 0.5 * (left + right), top + 4.05
-    if right - left >= 21.0:
-        svg.text(middle, y, f"{opens} to {closes}", NORMAL, bold=True, anchor="middle")
-        return
-    if part[0] == begin and left > LEFT + 8.0:
-        svg.text(left - 0.9, y, opens, NORMAL, bold=True, anchor="end", halo=True)
-    if part[1] == end and right < svg.width - RIGHT - 8.0:
-        svg.text(right + 0.9, y, closes, NORMAL, bold=True, halo=True)
+    """A time beside its edge where that is free, else within the bar, else left to the table."""
+    outside, inside = places
+    free = LEFT <= outside <= svg.width - RIGHT - CLOCK and not any(
+        outside < right - 0.1 and left + 0.1 < outside + CLOCK for left, right in taken
+    )
+    x = outside if free else inside
+    if x is not None:
+        taken.append((x, x + CLOCK))
+        svg.text(x + 0.5 * CLOCK, top + BASE, words, NORMAL, bold=True, anchor="middle", halo=free)
 
 
 def _marker(svg: Svg, x: float, top: float) -> None:
@@ -119,6 +149,7 @@ def _legend(svg: Svg, y: float, more: str) -> None:
         ("level", "too little water"),
         ("upright", "too little height"),
         ("grid", "both"),
+        ("cross", "another limit"),
     ):
         svg.rectangle(
             x, y - 2.6, 5.5, 3.2, fill=svg.fill(pattern) if pattern else PAPER, stroke=0.5 if not pattern else 0.15

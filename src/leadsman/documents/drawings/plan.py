@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 
-from leadsman.documents import format as text
+from leadsman import format as text
 from leadsman.documents.drawings.labels import Labels
 from leadsman.documents.drawings.sheet_view import SheetView, fitted
 from leadsman.documents.drawings.svg import INK, NORMAL, PAPER, SMALL, Point, Svg, shortened, text_width

@@ -75,7 +75,8 @@ def fitted(points: Sequence[Sequence[float]], spare: float, frame: tuple[float, 
     ]
     best = min(forwards, key=lambda bearing: (round(needed[bearing], 6), bearing))
     chosen = best if needed[north_up] > GAIN * needed[best] else north_up
-    rights, ups = zip(*(turned(point[0], point[1], chosen) for point in points), strict=True)
+    placed = [turned(point[0], point[1], chosen) for point in points]
+    rights, ups = [right for right, _ in placed], [up for _, up in placed]
     left, top, width, height = frame
     return SheetView(
         to_right=chosen,
@@ -88,7 +89,8 @@ def fitted(points: Sequence[Sequence[float]], spare: float, frame: tuple[float, 
 def _needed(
     points: Sequence[Sequence[float]], spare: float, frame: tuple[float, float, float, float], bearing: float
 ) -> float:
-    rights, ups = zip(*(turned(point[0], point[1], bearing) for point in points), strict=True)
+    placed = [turned(point[0], point[1], bearing) for point in points]
+    rights, ups = [right for right, _ in placed], [up for _, up in placed]
     return max(
         (max(rights) - min(rights) + 2.0 * spare) / frame[2],
         (max(ups) - min(ups) + 2.0 * spare) / frame[3],

@@ -61,8 +61,18 @@ def course(angle: float) -> str:
 
 
 def rate_of_turn(rate: float) -> str:
-    """12 °/min, from rad/s."""
-    return f"{number(math.degrees(rate) * 60.0, 0)} °/min"
+    """12 °/min to port, from rad/s."""
+    return f"{number(abs(math.degrees(rate)) * 60.0, 0)} °/min to {side(rate)}"
+
+
+def alteration(angle: float) -> str:
+    """42° to starboard, from rad."""
+    return f"{number(abs(math.degrees(angle)), 0)}° to {side(angle)}"
+
+
+def side(value: float) -> str:
+    """Which way a turn, a rudder or an offset lies."""
+    return "starboard" if value > 0.0 else "port"
 
 
 def clock(time: datetime) -> str:
@@ -77,18 +87,27 @@ def clock_seconds(time: datetime) -> str:
 
 def day_clock(time: datetime) -> str:
     """Sun 15 Aug 05:28, UTC."""
-    rounded = _rounded(time, 60)
-    return f"{_DAYS[rounded.weekday()]} {rounded.day} {_MONTHS[rounded.month - 1]} {rounded:%H:%M}"
+    return f"{day(time)} {clock(time)}"
 
 
 def day(time: datetime) -> str:
     """Sun 15 Aug, UTC."""
-    return f"{_DAYS[time.weekday()]} {time.day} {_MONTHS[time.month - 1]}"
+    rounded = _rounded(time, 60)
+    return f"{_DAYS[rounded.weekday()]} {rounded.day} {_MONTHS[rounded.month - 1]}"
 
 
 def date(time: datetime) -> str:
     """Sun 15 Aug 2027, UTC."""
-    return f"{day(time)} {time.year}"
+    return f"{day(time)} {_rounded(time, 60).year}"
+
+
+def window(opens: datetime, closes: datetime) -> tuple[str, str]:
+    """When a window opens and closes, rounded into it: to the minute, or to the second where it is that short."""
+    unit = 60 if (closes - opens).total_seconds() >= 120.0 else 1
+    first = math.ceil(opens.timestamp() / unit - 1e-9) * unit
+    last = math.floor(closes.timestamp() / unit + 1e-9) * unit
+    write = day_clock if unit == 60 else _day_clock_seconds
+    return tuple(write(datetime.fromtimestamp(stamp, tz=opens.tzinfo)) for stamp in (first, last))  # type: ignore[return-value]
 
 
 def duration(span: timedelta) -> str:
@@ -97,22 +116,16 @@ def duration(span: timedelta) -> str:
     return f"{minutes // 60} h {minutes % 60:02d} min" if minutes >= 60 else f"{minutes} min"
 
 
-def not_before(time: datetime) -> datetime:
-    """The first full minute that is not earlier: an opening is never written earlier than it is."""
-    return datetime.fromtimestamp(math.ceil(time.timestamp() / 60.0 - 1e-6) * 60, tz=time.tzinfo)
-
-
-def not_after(time: datetime) -> datetime:
-    """The last full minute that is not later: a closing is never written later than it is."""
-    return datetime.fromtimestamp(math.floor(time.timestamp() / 60.0 + 1e-6) * 60, tz=time.tzinfo)
-
-
 def limit(key: str) -> str:
     """A limit as the trade says it, from its key or the kind of gate it stands at."""
     return _LIMITS.get(key, key.replace("_", " "))
 
 
 _LIMITS = {"underkeel": "under keel", "bridge": "overhead", "cable": "overhead", "narrows": "width"}
+
+
+def _day_clock_seconds(time: datetime) -> str:
+    return f"{day_clock(time)[:-6]} {time:%H:%M:%S}"
 
 
 def iso(time: datetime) -> str:
