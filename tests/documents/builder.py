@@ -293,7 +293,11 @@ def legs_of(call: PortCall, found: Account) -> tuple[Leg, ...]:
                 mean_speed_over_ground=float(np.mean(found.speed_over_ground[here])),
                 bend_radius=bend.radius if bend else None,
                 alteration=bend.deflection if bend else None,
-                rate_of_turn=float(found.speed_over_ground[here[-1]]) / bend.radius if bend else None,
+                rate_of_turn=(
+                    math.copysign(float(found.speed_over_ground[here[-1]]) / bend.radius, bend.deflection)
+                    if bend
+                    else None
+                ),
                 wheel_over_before=bend.radius * math.tan(abs(bend.deflection) / 2.0) if bend else None,
                 least_net=float(found.net[worst]),
                 least_margin=float(found.margin[worst]),

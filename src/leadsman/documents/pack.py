@@ -24,6 +24,8 @@ PAPERS = {"a4": 297.0, "us-letter": 279.4}
 """Heights. [mm]"""
 WIDTH = 184.0  # mm of a line: fits A4 and Letter alike
 SECTION_HEIGHT = 80.0  # mm
+DRAWN_ONLY = ("account", "series", "plan")
+"""Parts of the data that only the drawings read."""
 LEAST_PLAN = 55.0  # mm: with less left on the page the plan gets the next one to itself
 HEAD, FOOT, HEADING = 20.0, 17.0, 10.0  # mm: margins of the templates, and a heading with its space
 
@@ -56,7 +58,7 @@ def pack_pdf(data: Data, paper: str = "a4") -> bytes:
     missing = unprintable(data)
     while True:
         try:
-            return _typeset(spelt_out(data, missing), paper)
+            return _pdf(spelt_out(data, missing), paper)
         except typst.TypstError as error:
             more = without_font(error.diagnostic) - missing
             if not more:
@@ -64,24 +66,33 @@ def pack_pdf(data: Data, paper: str = "a4") -> bytes:
             missing |= more
 
 
-def _typeset(data: Data, paper: str) -> bytes:
+def _pdf(data: Data, paper: str) -> bytes:
+    start = datetime.fromisoformat(data["call"]["start"]["value"])
+    written = typesetter(data, paper).compile(format="pdf", pdf_standards=STANDARDS, timestamp=start)
+    assert isinstance(written, bytes), "one PDF is one piece"
+    return written
+
+
+def typesetter(data: Data, paper: str) -> typst.Compiler:
+    """The typesetter with templates, data and drawings in it; `data` has been through `spelt_out`."""
     letters = families()
-    sheets = {key: value for key, value in data.items() if key not in ("account", "series", "plan", "schema")}
     inputs = {
-        "data": json.dumps(sheets),
+        "data": json.dumps({key: value for key, value in data.items() if key not in DRAWN_ONLY}),
         "window": json.dumps(nearest_window(data)),
         "families": "|".join(letters),
         "paper": paper,
         "days": windows_by_day(data, letters, WIDTH),
         "section": section(data, letters, WIDTH, SECTION_HEIGHT),
     }
-    compiler = typst.Compiler(TEMPLATES / "pack.typ", root=TEMPLATES, font_paths=sheet_fonts(), sys_inputs=inputs)
-    high = _plan_height(json.loads(compiler.query("<plan-begins>", field="value", one=True)), paper)
-    start = datetime.fromisoformat(data["call"]["start"]["value"])
-    inputs["plan"] = plan(data, letters, WIDTH, high)
-    written = compiler.compile(sys_inputs=inputs, format="pdf", pdf_standards=STANDARDS, timestamp=start)
-    assert isinstance(written, bytes), "one PDF is one piece"
-    return written
+    draft = _compiler(inputs)
+    begins = json.loads(draft.query("<plan-begins>", field="value", one=True))
+    return _compiler(inputs | {"plan": plan(data, letters, WIDTH, _plan_height(begins, paper))})
+
+
+def _compiler(inputs: dict[str, str]) -> typst.Compiler:
+    return typst.Compiler(
+        TEMPLATES / "pack.typ", root=TEMPLATES, font_paths=sheet_fonts(), ignore_system_fonts=True, sys_inputs=inputs
+    )
 
 
 def _plan_height(begins: Data, paper: str) -> float:

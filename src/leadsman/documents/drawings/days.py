@@ -107,7 +107,7 @@ def _reason(underkeel: float | None, overhead: float | None) -> str:
 
 
 def _bars(svg: Svg, bars: Sequence[tuple[float, float, bool, bool, Any]], top: float) -> None:
-    """The windows of one row as (left, right, opens here, closes here, window), with their times where there is room."""
+    """Windows of one row as (left, right, opens here, closes here, window), with their times where there is room."""
     taken = [(left, right) for left, right, *_ in bars]
     for left, right, *_ in bars:
         svg.rectangle(left, top + 0.5, right - left, ROW - 1.0, fill=PAPER, stroke=0.5)
