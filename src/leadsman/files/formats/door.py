@@ -82,3 +82,14 @@ def read_text(path: Path, limit: int) -> str:
     except UnicodeDecodeError as error:
         line = content.count(b"\n", 0, error.start) + 1
         raise Faults(path).stop(f"byte {error.start} is not UTF-8; save the file as UTF-8", line=line) from None
+
+
+def write_bytes(path: Path, content: bytes) -> None:
+    """Write a file whole or not at all: beside its place first, then moved there."""
+    beside = path.with_name(f".{path.name}.part")
+    try:
+        beside.write_bytes(content)
+        beside.replace(path)
+    except OSError as error:
+        beside.unlink(missing_ok=True)
+        raise Faults(path).stop(f"cannot be written: {error.strerror}") from None

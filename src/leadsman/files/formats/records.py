@@ -105,6 +105,8 @@ class RouteWaypoint:
     """[m]"""
     revision: int | None = None
     leg: RouteLeg | None = None
+    texts: Mapping[str, str] = field(default_factory=dict)
+    """What else the file says of this waypoint, under the file's own names."""
     extensions: tuple[Extension, ...] = ()
 
 
@@ -131,7 +133,8 @@ class RouteSchedule:
     name: str = ""
     manual: tuple[ScheduleEntry, ...] = ()
     calculated: tuple[ScheduleEntry, ...] = ()
-    extensions: tuple[Extension, ...] = ()
+    extensions: Mapping[str, tuple[Extension, ...]] = field(default_factory=dict)
+    """By the part they stood in: `schedule`, `manual`, `calculated`."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -148,7 +151,7 @@ class Route:
     vessel_maximum_wind: float | None = None
     """[m/s]"""
     extensions: Mapping[str, tuple[Extension, ...]] = field(default_factory=dict)
-    """By the part of the file they stood in: `route`, `routeInfo`, `waypoints`, `schedules`."""
+    """By the part they stood in: `route`, `routeInfo`, `waypoints`, `defaultWaypoint`, `schedules`."""
     notes: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
