@@ -1,12 +1,40 @@
 """XML of unknown hands: no entities, no document type, no network, bounded size and depth; faults with their line."""
 
+import math
+import re
 from collections.abc import Iterator
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from lxml import etree
 
 from leadsman.files.formats.door import Faults, read_bytes
+
+DECIMAL = re.compile(r"\s*[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d{1,3})?\s*", re.ASCII)
+
+
+@dataclass(frozen=True)
+class Measure:
+    """One numeric attribute: its name in the file, ours, our unit for one of theirs, and the limits of the schema."""
+
+    xml: str
+    name: str
+    unit: float
+    low: float = -math.inf
+    high: float = math.inf
+    below: bool = False
+    """Whether the upper limit itself is excluded."""
+
+    def problem(self, value: float) -> str:
+        """Why a value in the file's unit is beyond the limits; empty: it is not."""
+        if self.low <= value <= self.high and not (self.below and value == self.high):
+            return ""
+        return f"is {value:g}; expected {self.low:g} to {self.high:g}{' (excluded)' if self.below else ''}"
+
+
+LATITUDE = Measure("lat", "latitude", 1.0, -90.0, 90.0)
+LONGITUDE = Measure("lon", "longitude", 1.0, -180.0, 180.0, below=True)
 
 
 def parser() -> Any:
@@ -41,3 +69,11 @@ def split(tag: str) -> tuple[str, str]:
     """(namespace, name) of a tag."""
     name = etree.QName(tag)
     return name.namespace or "", name.localname
+
+
+def decimal(value: float) -> str:
+    """A number with as many digits as it needs, up to twelve, without exponent: what every reader of XML takes."""
+    text = f"{value:.12g}"
+    if "e" in text:
+        text = f"{value:.12f}".rstrip("0").rstrip(".")
+    return "0" if text in ("-0", "") else text

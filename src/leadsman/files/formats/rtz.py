@@ -6,15 +6,13 @@ compared. Parts that belong to other programs (`extension`) are kept and written
 Source: [RTZ12Schema]; versions 1.0 and 1.1 and the rule that a leg belongs to the waypoint it leads to: from memory.
 """
 
-import math
 import re
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from leadsman.errors import Impossible
 from leadsman.files.formats.door import MEGABYTE, Faults
-from leadsman.files.formats.markup import elements, read_root, split
+from leadsman.files.formats.markup import DECIMAL, LATITUDE, LONGITUDE, Measure, elements, read_root, split
 from leadsman.files.formats.records import Extension, Route, RouteLeg, RouteSchedule, RouteWaypoint, ScheduleEntry
 from leadsman.files.formats.times import NotATime, duration, instant, shortened
 from leadsman.geometry import Position
@@ -29,31 +27,9 @@ NAMESPACES = {  # 1/2 [read, schema]; 1/1 [read, sample files]; 1/0 [memory]
 WIND_UNIT = {"1.0": 1.0, "1.1": 1.0, "1.2": KNOT}  # m/s in older versions [a stored listing], knots in 1.2 [schema]
 SCHEDULE_ELEMENTS = ("scheduleElement", "sheduleElement")  # the second is a misspelling in early files [memory]
 GEOMETRIES = ("Loxodrome", "Orthodrome")
-DECIMAL = re.compile(r"\s*[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d{1,3})?\s*", re.ASCII)
-
-
-@dataclass(frozen=True)
-class Measure:
-    """One numeric attribute: its name in the file, ours, our unit for one of theirs, and the limits of the schema."""
-
-    xml: str
-    name: str
-    unit: float
-    low: float = -math.inf
-    high: float = math.inf
-    below: bool = False
-    """Whether the upper limit itself is excluded."""
-
-    def problem(self, value: float) -> str:
-        """Why a value in the file's unit is beyond the limits; empty: it is not."""
-        if self.low <= value <= self.high and not (self.below and value == self.high):
-            return ""
-        return f"is {value:g}; expected {self.low:g} to {self.high:g}{' (excluded)' if self.below else ''}"
 
 
 RADIUS = Measure("radius", "turn_radius", NAUTICAL_MILE, 0.0, 5.0)
-LATITUDE = Measure("lat", "latitude", 1.0, -90.0, 90.0)
-LONGITUDE = Measure("lon", "longitude", 1.0, -180.0, 180.0, below=True)
 WIND = Measure("vesselMaxWind", "vessel_maximum_wind", 1.0, 0.0, 1000.0)
 SPEED = Measure("speed", "speed", KNOT, 0.0, 1000.0)
 LEG = (

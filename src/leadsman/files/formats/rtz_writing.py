@@ -11,19 +11,16 @@ from lxml import etree
 
 from leadsman.errors import Impossible
 from leadsman.files.formats.door import write_bytes
-from leadsman.files.formats.markup import parser
+from leadsman.files.formats.markup import LATITUDE, LONGITUDE, Measure, decimal, parser
 from leadsman.files.formats.records import Extension, Route, RouteLeg, RouteSchedule, RouteWaypoint, ScheduleEntry
 from leadsman.files.formats.rtz import (
     GEOMETRIES,
-    LATITUDE,
     LEG,
-    LONGITUDE,
     NAMESPACES,
     RADIUS,
     SPEED,
     WIND,
     WIND_UNIT,
-    Measure,
     namespace_of,
 )
 from leadsman.files.formats.times import written, written_duration
@@ -164,11 +161,3 @@ class _Writer:
             holder.append(element)
             prefixes = [prefix for part in element.iter(etree.Element) for prefix in part.nsmap if prefix]
             etree.cleanup_namespaces(element, keep_ns_prefixes=prefixes)
-
-
-def decimal(value: float) -> str:
-    """A number with as many digits as it needs, up to twelve, without exponent: what every reader of XML takes."""
-    text = f"{value:.12g}"
-    if "e" in text:
-        text = f"{value:.12f}".rstrip("0").rstrip(".")
-    return "0" if text in ("-0", "") else text
