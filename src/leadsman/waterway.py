@@ -248,6 +248,8 @@ class Waterway:
     """One way from sea to berth, written inward bound."""
 
     name: str
+    chart_datum: str
+    """What chart datum is here, in words, such as LAT."""
     origin: Position
     datums: dict[str, float]
     """Height of each named datum above chart datum. [m]"""
