@@ -2,6 +2,7 @@
 
 import json
 import os
+import re
 import zipfile
 from collections.abc import Callable
 from pathlib import Path
@@ -41,7 +42,8 @@ SPOILT = [
      "draught_aft_m: nan is not a number; expected metres, 0.2 to 40"),
     ("ship.toml", "draught_aft_m = 6.35", 'draught_aft_m = "6.35"',
      "draught_aft_m: got '6.35'; expected metres, 0.2 to 40"),
-    ("ship.toml", "beam_m = 14.4", "breadth_m = 14.4", "breadth_m: is not known here; expected one of "
+    ("ship.toml", "beam_m = 14.4", "width = 14.4", "beam_m: is missing; expected metres, 1.5 to 90"),
+    ("ship.toml", "beam_m = 14.4", "width = 14.4", "width: is not known here; expected one of "
      "name, kind, call_sign, year_built, deadweight_t, lightship_t, length_overall_m, "
      "length_between_perpendiculars_m, beam_m, moulded_depth_m, summer_draught_m, bulbous_bow ..."),
     ("ship.toml", "hard_over_to_hard_over_s = 24", "hard_over_to_hardover_s = 24",
@@ -59,8 +61,8 @@ SPOILT = [
     ("ship.toml", "beam_m = 14.4", "beam_m = 14,4",
      "is not TOML: Expected newline or end of document after a statement, in 'beam_m = 14,4'; "
      'expected lines such as key = 1.5 or key = "text"'),
-    ("call.toml", "start = 2031-05-06T14:05:00Z", "start = 2031-05-06T14:05:00",
-     "start: 2031-05-06 14:05:00 has no zone; expected a time such as 2031-05-04T06:00:00Z"),
+    ("call.toml", "start = 2031-05-06T14:12:00Z", "start = 2031-05-06T14:12:00",
+     "start: 2031-05-06 14:12:00 has no zone; expected a time such as 2031-05-04T06:00:00Z"),
     ("call.toml", 'berth = "Tannery Quay"', 'berth = "Tanery Quay"',
      "berth: 'Tanery Quay' is no berth of waterway 'River Ambry'; expected one of Tannery Quay"),
     ("call.toml", "underkeel_percent_of_draught = 10.0", "underkeel_percent_of_draught = 1000.0",
@@ -73,16 +75,16 @@ SPOILT = [
     ("forecast.toml", 'source = "Ambry harbour office, morning notice (invented)"\n', "",
      "source: is missing; expected who says so"),
     ("waterway/waterway.toml", 'clearance_datum = "HAT"', 'clearance_datum = "MHWN"',
-     "Lych Bridge: clearance_datum 'MHWN' has no height above CD here; expected one of CD, LAT, MLWS, MSL, MHWS, HAT"),
+     "gate 'Lych Bridge': clearance_datum 'MHWN' has no height above CD here; expected one of CD, LAT, MLWS, MSL, MHWS, HAT"),
     ("waterway/waterway.toml", 'clearance_datum = "HAT"\n', "",
      "clearance_datum: is missing; expected the datum of the clearance, such as HAT or MHWS"),
     ("waterway/waterway.toml", "bend_radius_m = 650\n", "",
-     "Heron Point: bend_radius_m is missing; every inner waypoint needs the radius of its bend"),
+     "waypoint 'Heron Point': bend_radius_m is missing; every inner waypoint needs the radius of its bend"),
     ("waterway/waterway.toml", "bend_radius_m = 650", "bend_radius_m = 9000",
-     "Heron Point: the bends at the ends of this reach need 3560 m of it, it is 3000 m long; expected smaller bend "
+     "waypoint 'Heron Point': the bends at the ends of this reach need 3560 m of it, it is 3000 m long; expected smaller bend "
      "radii or waypoints farther apart"),
     ("waterway/waterway.toml", "latitude = -31.515030\nlongitude = -17.512632", "latitude = -17.512632\nlongitude = -31.515030",
-     "Heron Point: lies 1150 nm from the origin of the waterway; expected under 80 nm (latitude and longitude swapped?)"),
+     "waypoint 'Heron Point': lies 1103 nm from the origin of the waterway; expected under 80 nm (latitude and longitude swapped?)"),
     ("waterway/waterway.toml", "mean_level_m = 4.60\n", "",
      "mean_level: station 'Ambry Bar' has constants but no mean level above chart datum"),
 ]  # fmt: skip
@@ -91,11 +93,9 @@ SPOILT = [
 @pytest.mark.parametrize(("file", "old", "new", "sentence"), SPOILT, ids=[row[3][:50] for row in SPOILT])
 def test_one_fault_one_sentence(folder: Path, file: str, old: str, new: str, sentence: str) -> None:
     spoil(folder, file, old, new)
-    told = faults(folder)
-    place, _, said = told[0].partition(": ")
-    assert said == sentence, told
-    assert place.startswith(f"{file}:")
-    assert place.removeprefix(f"{file}:").isdigit()
+    told = {said: place for place, _, said in (line.partition(": ") for line in faults(folder))}
+    assert sentence in told
+    assert re.fullmatch(rf"{file}(:\d+)?", told[sentence])
 
 
 def test_the_line_is_the_line(folder: Path) -> None:
@@ -108,7 +108,7 @@ def test_the_line_is_the_line(folder: Path) -> None:
 def test_all_faults_at_once(folder: Path) -> None:
     spoil(folder, "ship.toml", "maximum_angle_deg = 65", "maximum_angle_deg = 0.3")
     spoil(folder, "ship.toml", "draught_aft_m = 6.35", "draught_aft_m = nan")
-    spoil(folder, "call.toml", "start = 2031-05-06T14:05:00Z", "start = 2031-05-06T14:05:00")
+    spoil(folder, "call.toml", "start = 2031-05-06T14:12:00Z", "start = 2031-05-06T14:12:00")
     spoil(folder, "forecast.toml", "residual_m = 0.05", "residual = 0.05")
     spoil(folder, "waterway/waterway.toml", 'kind = "bridge"', 'kind = "brigde"')
     told = faults(folder)
@@ -122,7 +122,7 @@ def test_all_faults_at_once(folder: Path) -> None:
 
 
 AREA_SPOILT: list[tuple[str, Callable[[dict], None], str]] = [
-    ("self-crossing", lambda f: f["geometry"]["coordinates"][0].__setitem__(slice(1, 3), f["geometry"]["coordinates"][0][2:0:-1]),
+    ("self-crossing", lambda f: f["geometry"]["coordinates"][0].insert(1, f["geometry"]["coordinates"][0].pop(40)),
      "ring: area 'Outer Roads' crosses itself; expected a boundary that does not"),
     ("missing depth", lambda f: f["properties"].pop("depth_m"),
      "depth_m: area 'Outer Roads' has none; a missing depth is never assumed (write \"unsurveyed\" to exclude it)"),
@@ -151,7 +151,7 @@ def test_faults_of_areas(folder: Path, what: str, change: Callable[[dict], None]
     file.write_text(json.dumps(data, indent=1))
     told = faults(folder)
     assert told[0].split(": ", 1)[1] == sentence
-    assert told[0].startswith("waterway/areas.geojson:4:") or ":3:" in told[0]
+    assert told[0].startswith("waterway/areas.geojson:5:")  # where the first feature stands, one line a bracket
 
 
 @pytest.mark.parametrize(

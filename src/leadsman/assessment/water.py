@@ -72,6 +72,14 @@ def water_findings(passage: Passage, found: Water) -> list[Finding]:
                 sentence="No tidal stream is given for this waterway: times are computed in still water.",
             )
         )
+    for name, breach in found.stream.extrapolated:
+        findings.append(
+            Finding(
+                grade=Grade.NOTE,
+                subject="stream",
+                sentence=f"{name}: the {breach}, metres, neaps to springs; the rates are carried on beyond them.",
+            )
+        )
     beyond = np.asarray(found.level.beyond_stations(passage.distance))
     if len(found.level.names) == 1:
         findings.append(
