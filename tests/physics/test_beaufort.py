@@ -29,7 +29,8 @@ def test_scale(number: int, from_kn: int, up_to_kn: int, from_speed: float, up_t
         found = beaufort.force_of_wind(speed)
         assert (found.number, found.wave_height) == (number, wave), "WMO scale (forces sheet 9)"
     assert beaufort.speeds_in_knots(number) == (from_kn, up_to_kn)
-    assert from_kn * KNOT == pytest.approx(from_speed, abs=1.0 * KNOT), "the columns agree to a whole knot"
+    # The published columns themselves differ: 8.0 m/s, where force 5 begins, is 15.6 kn, not 17.
+    assert from_kn * KNOT == pytest.approx(from_speed, abs=1.5 * KNOT)
 
 
 def test_hurricane() -> None:
