@@ -15,7 +15,7 @@ from PIL import Image
 
 from leadsman.assessment.result import Assessment
 from leadsman.documents import pack
-from leadsman.documents.caution import SHORT_CAUTION
+from leadsman.documents.caution import CAUTIONS, SHORT_CAUTION
 from leadsman.documents.data import assessment_data
 from leadsman.documents.letters import spelt_out
 from leadsman.documents.pack import nearest_window, pack_pdf, typesetter, write_pack
@@ -25,6 +25,9 @@ assert spec is not None
 assert spec.loader is not None
 builder = importlib.util.module_from_spec(spec)
 spec.loader.exec_module(builder)
+
+
+HEADS = ("Start times by day", "Passage Leg Reach", "What the plan rests on")
 
 
 def pages(assessment: Assessment, paper: str = "a4") -> list[str]:
@@ -49,13 +52,14 @@ def usual_pages(usual: Assessment) -> list[str]:
     return pages(usual)
 
 
-def test_an_ordinary_call_takes_one_sheet_of_two_sides(usual_pages: list[str]) -> None:
-    assert len(usual_pages) == 2
+def test_an_ordinary_call_is_carried_on_the_two_sides_of_one_sheet(usual_pages: list[str]) -> None:
+    begins = [number for number, words in enumerate(usual_pages, 1) for head in HEADS if head in words]
+    assert begins == [1, 2, 3]
 
 
 def test_every_page_says_whose_it_is_and_how_far_to_trust_it(usual: Assessment, usual_pages: list[str]) -> None:
     for number, words in enumerate(usual_pages, start=1):
-        assert f"Page {number} of 2" in words
+        assert f"Page {number} of {len(usual_pages)}" in words
         assert "Alder Tern · Town Quay inward" in words
         assert f"Revision {usual.fingerprint[:12]}" in words
         assert "Start Sun 4 May 2031 05:28 UTC · all times UTC" in words
@@ -75,7 +79,9 @@ def test_the_brief_says_the_verdict_and_what_binds(usual: Assessment, usual_page
         begin = f"{place['letter']} {place['place']} {place['limit_text']} {place['distance']['text']}"
         assert " ".join([begin, place["time"]["clock"], *row]) in brief
     for finding in data["findings"]:
-        assert f"{finding['grade'].upper()} {finding['sentence']}" in brief
+        where = usual_pages[2] if finding["grade"] == "note" else brief
+        assert f"{finding['grade'].upper()} {finding['sentence']}" in where
+    assert "1 note on the last sheet" in brief
     for remedy in data["remedies"]:
         assert f"{'WORKS' if remedy['works'] else 'NOT ENOUGH'} {remedy['sentence']}" in brief
 
@@ -100,10 +106,32 @@ def test_the_passage_table_repeats_the_data_to_the_digit(usual: Assessment, usua
 def test_the_account_repeats_the_data_to_the_digit(usual: Assessment, usual_pages: list[str]) -> None:
     for leg in assessment_data(usual)["legs"]:
         here = leg["tightest"]
-        figures = [here[key] for key in ("depth", "water_level", "static", "gross", "squat")]
+        figures = [here[key] for key in ("depth", "water_level", "draught", "static", "gross", "squat")]
         figures += [leg["least_net"], here["required"], leg["least_margin"], leg["room_port"], leg["room_starboard"]]
         row = [str(leg["number"]), leg["least_at"]["text"], here["time"]["clock"], *map(bare, figures)]
         assert " ".join(row) in usual_pages[1]
+        lines = {line["key"]: line for line in here["lines"]}
+        for key in ("depth", "draught", "static", "gross", "squat", "net"):
+            same = leg["least_net"] if key == "net" else here[key]
+            assert lines[key]["text"] == same["text"]
+
+
+def test_the_grounds_carry_every_line_of_the_account_with_its_origin(usual: Assessment, usual_pages: list[str]) -> None:
+    data = assessment_data(usual)
+    grounds = " ".join(usual_pages[2:])
+    sign = {1: "add ", 0: "", -1: "less "}
+    for index, line in enumerate(data["account"]["lines"]):
+        values = [bare(leg["tightest"]["lines"][index]) for leg in data["legs"]]
+        assert " ".join([sign[line["effect"]] + line["label"], *values, line["origin"]]) in grounds
+    for window in data["windows"]:
+        assert f"{window['opens']['text']} {window['closes']['text']} {window['length']['text']}" in grounds
+    for figure in data["figures"].values():
+        assert f"{figure['name'].replace('_', ' ')} {figure['text']}" in grounds
+
+
+def test_every_caution_is_printed(usual_pages: list[str]) -> None:
+    for caution in CAUTIONS:
+        assert caution in " ".join(usual_pages[2:])
 
 
 def test_the_drawings_carry_the_numbers_of_the_tightest_places(usual: Assessment, usual_pages: list[str]) -> None:

@@ -25,9 +25,9 @@ def leg_tightest(assessment: Assessment, leg: Leg) -> dict[str, Any]:
             {"key": line.key, "label": line.label, "effect": line.effect, "text": _careful(line, station)}
             for line in account.lines
         ],
-        "depth": _plain(account.depth[station]),
-        "water_level": _plain(account.water_level[station]),
-        "squat": _plain(account.squat[station]),
+        "depth": _down(account.depth[station]),
+        "water_level": _down(account.water_level[station]),
+        "squat": _up(account.squat[station]),
         "draught": _draught(account, station),
         "squat_method": account.squat_method[station],
         "static": _down(account.static[station]),
@@ -177,10 +177,6 @@ def _time_at(assessment: Assessment, station: int) -> datetime:
 
 def _moment(time: datetime) -> Mapping[str, str]:
     return {"value": text.iso(time), "text": text.day_clock(time), "clock": text.clock(time)}
-
-
-def _plain(value: float) -> dict[str, Any]:
-    return {"value": round(float(value), 4), "text": text.metres(float(value))}
 
 
 def _down(value: float) -> dict[str, Any]:
