@@ -1,10 +1,9 @@
 """The plain data: careful rounding, places named, what is missing said in words."""
 
-import importlib.util
 import json
+from collections.abc import Callable
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
-from pathlib import Path
 
 import pytest
 
@@ -14,16 +13,12 @@ from leadsman.documents.particulars import particulars
 from leadsman.figure import Band, Figure, Origin
 from leadsman.units import KNOT
 
-spec = importlib.util.spec_from_file_location("builder", Path(__file__).parent / "builder.py")
-assert spec is not None
-assert spec.loader is not None
-builder = importlib.util.module_from_spec(spec)
-spec.loader.exec_module(builder)
+Build = Callable[..., Assessment]
 
 
 @pytest.fixture(scope="module")
-def found() -> Assessment:
-    built: Assessment = builder.assessment()
+def found(build: Build) -> Assessment:
+    built: Assessment = build()
     return built
 
 
@@ -32,12 +27,12 @@ def test_the_data_are_json_with_finite_numbers_only(found: Assessment) -> None:
     assert json.loads(written)["schema"] == "leadsman.assessment/1"
 
 
-def test_tightest_places_come_worst_first_and_lettered(found: Assessment) -> None:
+def test_tightest_places_come_worst_first_and_lettered(found: Assessment, build: Build) -> None:
     places = assessment_data(found)["tightest"]
     margins = [place["margin"]["value"] for place in places]
     assert margins == sorted(margins)
     assert "".join(place["letter"] for place in places) == "ABCDE", "four legs and a bridge"
-    assert len(assessment_data(builder.assessment(legs=100))["tightest"]) == 6
+    assert len(assessment_data(build(legs=100))["tightest"]) == 6
 
 
 def test_an_area_has_her_account_with_its_own_depth(found: Assessment) -> None:

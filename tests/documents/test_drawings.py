@@ -1,16 +1,16 @@
 """Drawings measured: where a thing stands on paper is where its numbers say, and a name cannot break a drawing."""
 
-import importlib.util
 import itertools
 import math
 import xml.etree.ElementTree as ElementTree
-from pathlib import Path
+from collections.abc import Callable
 from typing import Any
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from leadsman.assessment.result import Assessment
 from leadsman.documents.data import assessment_data
 from leadsman.documents.drawings import plan, section, windows_by_day
 from leadsman.documents.drawings.days import LEFT, RIGHT
@@ -19,11 +19,7 @@ from leadsman.documents.drawings.scale import Scale, round_step, ticks
 from leadsman.documents.drawings.sheet_view import GAIN, fitted, turned
 from leadsman.documents.drawings.svg import Svg, shortened, text_width
 
-spec = importlib.util.spec_from_file_location("builder", Path(__file__).parent / "builder.py")
-assert spec is not None
-assert spec.loader is not None
-builder = importlib.util.module_from_spec(spec)
-spec.loader.exec_module(builder)
+Build = Callable[..., Assessment]
 
 WIDTH = 184.0
 FAMILIES = ("Libertinus Serif",)
@@ -34,8 +30,8 @@ Data = dict[str, Any]
 
 
 @pytest.fixture(scope="module")
-def data() -> Data:
-    return assessment_data(builder.assessment())
+def data(build: Build) -> Data:
+    return assessment_data(build())
 
 
 def texts(drawing: str) -> list[str]:
@@ -151,18 +147,18 @@ def test_the_section_carries_every_leg_and_the_worst_net(data: Data) -> None:
     assert f"A {worst['least_net']['text']}" in words
 
 
-def test_a_broken_limit_is_marked_where_it_is_broken(data: Data) -> None:
+def test_a_broken_limit_is_marked_where_it_is_broken(data: Data, build: Build) -> None:
     def marks(assessed: Data) -> int:
         return len(rectangles(section(assessed, FAMILIES, WIDTH, 80.0), fill="#10182b", height="1.4"))
 
     assert min(data["account"]["margin"]) > 0.0
     assert marks(data) == 0
-    hundred = assessment_data(builder.assessment(legs=100))
+    hundred = assessment_data(build(legs=100))
     assert marks(hundred) == sum(margin < 0.0 for margin in hundred["account"]["margin"]) > 0
 
 
-def test_without_gates_the_section_has_no_overhead(data: Data) -> None:
-    bare = assessment_data(builder.assessment(gates=False))
+def test_without_gates_the_section_has_no_overhead(data: Data, build: Build) -> None:
+    bare = assessment_data(build(gates=False))
     assert not any(
         "Bridge at" in words or "1.60 m at" in words for words in texts(section(bare, FAMILIES, WIDTH, 80.0))
     )
@@ -258,9 +254,9 @@ def test_labels_keep_apart_and_inside() -> None:
             assert box[2] <= other[0] or other[2] <= box[0] or box[3] <= other[1] or other[3] <= box[1]
 
 
-def test_a_hostile_name_cannot_break_a_drawing() -> None:
+def test_a_hostile_name_cannot_break_a_drawing(build: Build) -> None:
     name = "\"><script>&amp;'</text>"
-    found = assessment_data(builder.assessment(name=name))
+    found = assessment_data(build(name=name))
     for leg, place in zip(found["legs"], found["plan"]["waypoints"], strict=False):
         leg["reach"] = place["name"] = name
     for drawing in (section(found, FAMILIES, WIDTH, 80.0), plan(found, FAMILIES, WIDTH, 70.0)):
