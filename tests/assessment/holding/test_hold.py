@@ -178,3 +178,34 @@ def test_refusals(container) -> None:
         container(speed=2.0)
     with pytest.raises(ValueError, match="no windage is given; expected at least one method's"):
         container(windages=())
+
+
+def test_limits_are_marked(container) -> None:
+    assert container().breaches == ()
+    (breach,) = container(current_speed=2.0).breaches
+    assert str(breach) == "stream rate 2 is outside 0 to 1.5"
+    wide = replace(container().planning, drift_angle=0.3)
+    (breach,) = container(situation=Situation.UNDER_WAY, speed=3.0, planning=wide).breaches
+    assert breach.quantity == "drift_angle"
+
+
+def test_pods_push_all_round(ferry) -> None:
+    """Two pods of 400 kN turned abeam and no thruster: 0.85 x 800 kN at -85 m; the yaw must come from elsewhere."""
+    pods = tuple(replace(each, pod=True, ahead=400e3, rudder_position=None) for each in ferry.screws)
+    (way,) = ways(replace(ferry, screws=pods))
+    assert way.engines == ""
+    reach = next(means.reach for means in way.means if means.kind is Kind.SCREW)
+    assert np.max(reach[:, 1]) == pytest.approx(0.85 * 400e3), "manoeuvring sheet 9: 5 to 15 % lost [memory]"
+    assert np.max(reach[:, 0]) == pytest.approx(400e3)
+    podded = hold(replace(ferry, screws=pods, wind_speed=8.0, wind_from=90.0 * DEGREE))
+    assert podded.held
+    assert podded.reserve > hold(replace(ferry, wind_speed=8.0, wind_from=90.0 * DEGREE)).reserve
+    under_way = replace(
+        ferry,
+        screws=tuple(replace(each, steady_ahead=100e3) for each in pods),
+        situation=Situation.UNDER_WAY,
+        speed=3.0,
+        wind_speed=5.0,
+    )
+    sides = [means.reach[:, 1] for means in ways(under_way)[0].means if means.kind is Kind.SCREW]
+    np.testing.assert_allclose(sides, [[85e3, -85e3]] * 2)

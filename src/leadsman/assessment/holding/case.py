@@ -12,7 +12,8 @@ from enum import StrEnum
 import numpy as np
 from numpy.typing import NDArray
 
-from leadsman.physics import current, tug, wind, wind_profile
+from leadsman.physics import current, static_hull, tug, wind, wind_profile
+from leadsman.physics.method import Breach
 from leadsman.physics.wind import Loads
 
 Array = NDArray[np.float64]
@@ -303,6 +304,16 @@ class HoldingCase:
     def surge_counts(self) -> bool:
         """Whether the fore-and-aft balance is asked for; under way it is the engine's own affair."""
         return self.situation is not Situation.UNDER_WAY
+
+    @property
+    def breaches(self) -> tuple[Breach, ...]:
+        """Limits of the methods used that the case does not respect: its answer is indicative then."""
+        found = current.METHODS["ufc"].outside(
+            stream_rate=self.current_speed, draught_to_depth=self.hull.draught / self.water_depth
+        )
+        if self.situation is not Situation.UNDER_WAY:
+            return found
+        return (*found, *static_hull.METHODS["linear"].outside(drift_angle=self.planning.drift_angle))
 
     def with_tugs(self, tugs: tuple[Tug, ...]) -> "HoldingCase":
         """The same question with other tugs."""
