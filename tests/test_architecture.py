@@ -8,7 +8,7 @@ import pytest
 SRC = Path(__file__).parents[1] / "src" / "leadsman"
 
 BASE = {"units", "errors", "compiled", "geometry"}
-THINGS = {"figure", "ship", "waterway", "forecast", "portcall"}
+THINGS = {"figure", "ship", "poster", "waterway", "forecast", "portcall"}
 MAY = {
     "units": set(),
     "errors": set(),
@@ -16,6 +16,7 @@ MAY = {
     "geometry": {"errors"},
     "figure": BASE,
     "ship": BASE | THINGS,
+    "poster": BASE | THINGS,
     "waterway": BASE | THINGS,
     "forecast": BASE | THINGS,
     "portcall": BASE | THINGS,

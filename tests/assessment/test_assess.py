@@ -52,10 +52,11 @@ def test_the_greatest_squat_governs(first_prepared: Prepared, answer: Assessment
 def test_a_chosen_method_is_the_one_used(first_call: PortCall) -> None:
     chosen = assess(replace(first_call, squat_methods=("barrass_short",)))
     assert set(chosen.account.squat_method) == {"barrass_short"}
-    # Barrass's short formula, confined: Cb V²/50 with V in knots (water.md 2.2 row 2, memory), by hand at the sill
+    # Barrass's short formula: Cb V²/100 with V in knots (water.md 2.2 row 2, memory), by hand at the sill, where the
+    # channel is wider than her width of influence, 7.04 / Cb^0.85 beams = 117 m (water.md 2.1, memory)
     block = 7_000_000.0 / (1025.0 * 90.0 * 14.4 * 6.275)
     sill = int(np.argmin(np.abs(chosen.account.distance - 10_700.0)))
-    assert chosen.account.squat[sill] == pytest.approx(block * 4.2**2 / 50.0, rel=1e-9)
+    assert chosen.account.squat[sill] == pytest.approx(block * 4.2**2 / 100.0, rel=1e-9)
 
 
 def test_passing_times_are_those_of_speed_and_stream(answer: Assessment) -> None:

@@ -78,7 +78,7 @@ class Underkeel:
         compared = squat.compare(self.passage.speed[stations], self.floating.hull, self._section(level, stations))
         comparable = compared.comparable
         if self.passage.call.squat_methods:
-            # A chosen method stays beyond its deep limit too, and is marked; where none is meant for the channel, all do.
+            # A chosen method stays beyond its deep limit too, marked; where none is meant for the channel, all do.
             meant = ~np.isnan(compared.greatest) & self.chosen[:, np.newaxis]
             comparable = np.where(np.any(meant, axis=0), meant, comparable)
         found = squat.largest(compared.greatest, comparable)

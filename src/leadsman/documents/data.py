@@ -4,6 +4,7 @@ Every figure a person reads stands as {"value": SI number, "text": as written fo
 """
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import datetime, timedelta
 from typing import Any
 
@@ -25,7 +26,7 @@ from leadsman.assessment.result import (
 from leadsman.documents.caution import SHORT_CAUTION
 from leadsman.documents.particulars import particulars
 from leadsman.documents.places import leg_tightest, plan_data, tightest_places
-from leadsman.figure import Figure, Finding
+from leadsman.figure import Band, Figure, Finding
 
 SCHEMA = "leadsman.assessment/1"
 
@@ -283,8 +284,19 @@ def figure_data(figure: Figure) -> dict[str, Any]:
         "method": figure.method,
         "source": figure.source,
         "inputs": dict(figure.inputs),
-        "band": None if band is None else {"deviation": band.deviation, "low": band.low, "high": band.high},
+        "band": None if band is None else _band(figure, band),
     }
+
+
+def _band(figure: Figure, band: Band) -> dict[str, Any]:
+    def written(value: float) -> str:
+        return text.figure(replace(figure, value=value, band=None))
+
+    if band.deviation is not None:
+        words = f"± {written(band.deviation)}"
+    else:
+        words = " to ".join(written(bound) for bound in (band.low, band.high) if bound is not None)
+    return {"deviation": band.deviation, "low": band.low, "high": band.high, "text": words}
 
 
 def findings_data(name: str, findings: Sequence[Finding]) -> dict[str, Any]:

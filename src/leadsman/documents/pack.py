@@ -12,6 +12,7 @@ from typing import Any
 import typst
 
 from leadsman.assessment.result import Assessment
+from leadsman.documents.caution import CAUTIONS
 from leadsman.documents.data import assessment_data
 from leadsman.documents.drawings import plan, section, windows_by_day
 from leadsman.documents.fonts import families, sheet_fonts
@@ -79,6 +80,8 @@ def typesetter(data: Data, paper: str) -> typst.Compiler:
     inputs = {
         "data": json.dumps({key: value for key, value in data.items() if key not in DRAWN_ONLY}),
         "window": json.dumps(nearest_window(data)),
+        "lines": json.dumps([_without_values(line) for line in data["account"]["lines"]]),
+        "cautions": json.dumps(CAUTIONS),
         "families": "|".join(letters),
         "paper": paper,
         "days": windows_by_day(data, letters, WIDTH),
@@ -93,6 +96,10 @@ def _compiler(inputs: dict[str, str]) -> typst.Compiler:
     return typst.Compiler(
         TEMPLATES / "pack.typ", root=TEMPLATES, font_paths=sheet_fonts(), ignore_system_fonts=True, sys_inputs=inputs
     )
+
+
+def _without_values(line: Data) -> Data:
+    return {key: line[key] for key in ("label", "effect", "origin", "method", "source")}
 
 
 def _plan_height(begins: Data, paper: str) -> float:

@@ -8,7 +8,7 @@ import numpy as np
 
 from leadsman import format as text
 from leadsman.assessment.result import Account, Assessment, Leg, Line
-from leadsman.waterway import DepthArea, Gate, Waterway
+from leadsman.waterway import DepthArea, Waterway
 
 MOST_PLACES = 6
 LETTERS = "ABCDEF"
@@ -25,9 +25,10 @@ def leg_tightest(assessment: Assessment, leg: Leg) -> dict[str, Any]:
             {"key": line.key, "label": line.label, "effect": line.effect, "text": _careful(line, station)}
             for line in account.lines
         ],
-        "depth": _plain(account.depth[station]),
-        "water_level": _plain(account.water_level[station]),
-        "squat": _plain(account.squat[station]),
+        "depth": _down(account.depth[station]),
+        "water_level": _down(account.water_level[station]),
+        "squat": _up(account.squat[station]),
+        "draught": _draught(account, station),
         "squat_method": account.squat_method[station],
         "static": _down(account.static[station]),
         "gross": _down(account.gross[station]),
@@ -35,6 +36,11 @@ def leg_tightest(assessment: Assessment, leg: Leg) -> dict[str, Any]:
         "required": _up(account.required[station]),
         "margin": _down(account.net[station] - account.required[station]),
     }
+
+
+def _draught(account: Account, station: int) -> dict[str, Any]:
+    """What the account takes off for draught, in the water of the passage."""
+    return _up(float(next(line.values for line in account.lines if line.key == "draught")[station]))
 
 
 def _careful(line: Line, station: int) -> str:
@@ -49,14 +55,18 @@ def tightest_places(assessment: Assessment) -> list[dict[str, Any]]:
     found = []
     for leg in assessment.legs:
         station = _station(account, leg.least_at)
-        required = float(account.required[station])
-        limit = ("underkeel", text.limit("underkeel"), leg.reach, leg.number)
-        found.append((*limit, leg.least_at, _time_at(assessment, station), leg.least_net, required))
+        area = _area_under(assessment, station)
+        where = leg.reach if area in (None, leg.reach) else f"{area}, {leg.reach}"
+        limit = ("underkeel", text.limit("underkeel"), where, leg.number, station)
+        found.append(
+            (*limit, leg.least_at, _time_at(assessment, station), leg.least_net, float(account.required[station]))
+        )
     for gate in assessment.gates:
         station = _station(account, gate.distance)
-        limit = ("gate", text.limit(gate.kind), gate.name, assessment.legs[int(account.reach[station])].number)
+        number = assessment.legs[int(account.reach[station])].number
+        limit = ("gate", text.limit(gate.kind), gate.name, number, station)
         found.append((*limit, gate.distance, gate.time, gate.value, gate.required))
-    found.sort(key=lambda place: (place[6] - place[7], place[4]))
+    found.sort(key=lambda place: (place[7] - place[8], place[5]))
     return [
         {
             "letter": letter,
@@ -64,14 +74,28 @@ def tightest_places(assessment: Assessment) -> list[dict[str, Any]]:
             "limit_text": words,
             "place": place,
             "leg": leg,
+            "station": station,
             "distance": {"value": round(distance, 1), "text": text.miles(distance)},
             "time": _moment(time),
             "value": _down(value),
             "required": _up(required),
             "margin": _down(value - required),
         }
-        for letter, (limit, words, place, leg, distance, time, value, required) in zip(LETTERS, found, strict=False)
+        for letter, (limit, words, place, leg, station, distance, time, value, required) in zip(
+            LETTERS, found, strict=False
+        )
     ]
+
+
+def _area_under(assessment: Assessment, station: int) -> str | None:
+    """The name of the depth area that gives the depth at a station: that depth, and nearest."""
+    from shapely import Point, Polygon
+
+    account, waterway = assessment.account, assessment.call.waterway
+    here, depth = Point(account.x[station], account.y[station]), account.depth[station]
+    giving = [area for area in waterway.areas if area.depth is not None and abs(area.depth - depth) < 1e-6]
+    away = [Polygon(_points(waterway, area.ring)).distance(here) for area in giving]
+    return giving[int(np.argmin(away))].name if giving else None
 
 
 def plan_data(assessment: Assessment) -> dict[str, Any]:
@@ -93,10 +117,7 @@ def plan_data(assessment: Assessment) -> dict[str, Any]:
             {"name": reach.name, "width_port": reach.width_port, "width_starboard": reach.width_starboard}
             for reach in waterway.reaches
         ],
-        "gates": [
-            entry | {"underside": _underside(waterway, gate)}
-            for entry, gate in zip(named(waterway.gates, kind="kind"), waterway.gates, strict=True)
-        ],
+        "gates": named(waterway.gates, kind="kind"),
         "marks": named(waterway.marks, kind="kind", description="description"),
         "basins": [
             {"name": basin.name, "at": _points(waterway, [basin.centre])[0], "diameter": basin.diameter}
@@ -141,13 +162,6 @@ def _net_over(depth: float | None, ring: Any, account: Account) -> dict[str, Any
     return _down(float(np.min((account.net - account.depth)[near])) + depth)
 
 
-def _underside(waterway: Waterway, gate: Gate) -> dict[str, Any] | None:
-    """Height of a bridge or cable above chart datum, where its clearance is named."""
-    if gate.clearance is None or gate.clearance_datum is None:
-        return None
-    return _down(gate.clearance + waterway.datum_height(gate.clearance_datum))
-
-
 def _points(waterway: Waterway, positions: Sequence[Any]) -> list[list[float]]:
     x, y = waterway.plane.to_plane([place.latitude for place in positions], [place.longitude for place in positions])
     return [[round(float(a), 2), round(float(b), 2)] for a, b in zip(x, y, strict=True)]
@@ -163,10 +177,6 @@ def _time_at(assessment: Assessment, station: int) -> datetime:
 
 def _moment(time: datetime) -> Mapping[str, str]:
     return {"value": text.iso(time), "text": text.day_clock(time), "clock": text.clock(time)}
-
-
-def _plain(value: float) -> dict[str, Any]:
-    return {"value": round(float(value), 4), "text": text.metres(float(value))}
 
 
 def _down(value: float) -> dict[str, Any]:

@@ -195,7 +195,7 @@ def _wheel_overs(svg: Svg, data: Data, view: SheetView, labels: Labels) -> None:
 def _tightest(svg: Svg, data: Data, view: SheetView, labels: Labels) -> None:
     account = data["account"]
     for place in data["tightest"]:
-        station = _station(account, place["distance"]["value"])
+        station = place["station"]
         x, y = view(account["x"][station], account["y"][station])
         svg.dot(x, y, 0.9, fill=PAPER, stroke=0.5)
         labels.take(x, y, 1.0)
@@ -236,17 +236,17 @@ def _interval(elapsed: Any, distance: Any, scale: float) -> int:
 
 
 def _names(data: Data, view: SheetView, labels: Labels) -> None:
+    """Names of gates and berths first; what stands under the same name is written once."""
     drawn = data["plan"]
-    for gate in drawn["gates"]:
-        labels.put(*view(*gate["at"]), shortened(gate["name"], NAME), SMALL, bold=True)
-    for berth in drawn["berths"]:
-        labels.put(*view(*berth["end"]), shortened(berth["name"], NAME), SMALL, bold=True)
-    named = {thing["name"] for thing in (*drawn["gates"], *drawn["berths"])}
-    for point in (point for point in drawn["waypoints"] if point["name"] not in named):
-        labels.put(*view(*point["at"]), shortened(point["name"], NAME), SMALL)
-    for mark in drawn["marks"]:
-        words = shortened(f"{mark['name']} {mark['description']}".strip(), NAME + 10)
-        labels.put(*view(*mark["at"]), words, SMALL)
+    things = [(gate["name"], gate["at"], True) for gate in drawn["gates"]]
+    things += [(berth["name"], berth["end"], True) for berth in drawn["berths"]]
+    things += [(point["name"], point["at"], False) for point in drawn["waypoints"]]
+    things += [(mark["name"], mark["at"], False) for mark in drawn["marks"]]
+    written: set[str] = set()
+    for name, at, bold in things:
+        if name not in written:
+            written.add(name)
+            labels.put(*view(*at), shortened(name, NAME), SMALL, bold=bold)
 
 
 def _north(svg: Svg, view: SheetView, middle: Point) -> None:
@@ -290,9 +290,9 @@ def _legend(svg: Svg, data: Data, y: float) -> None:
     svg.text(x, y, "Room under her keel:", SMALL, bold=True)
     x += text_width("Room under her keel:", SMALL) + 3.0
     entries = (
-        (*_tint(2.0 * needed, needed), f"{text.metres(2.0 * needed)} and over"),
-        (*_tint(needed, needed), f"{text.metres(needed)} and over"),
-        (*_tint(0.0, needed), f"under {text.metres(needed)}"),
+        (*_tint(2.0 * needed, needed), f"{text.requirement(2.0 * needed)} and over"),
+        (*_tint(needed, needed), f"{text.requirement(needed)} and over"),
+        (*_tint(0.0, needed), f"under {text.requirement(needed)}"),
         (*_tint(-1.0, needed), "none"),
         (*_tint(None, needed), "unsurveyed"),
         (NO_WATER_TINT, "", "no depth given"),
