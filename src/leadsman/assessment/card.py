@@ -6,7 +6,14 @@ published limit not met. A `note` is a question, or something the handler should
 
 from collections.abc import Iterator
 
-from leadsman.assessment import card_identities, card_limits, card_machinery, card_orders, card_plausibility
+from leadsman.assessment import (
+    card_equipment,
+    card_identities,
+    card_limits,
+    card_machinery,
+    card_orders,
+    card_plausibility,
+)
 from leadsman.assessment.card_reading import Check, Reading
 from leadsman.figure import Finding, Grade
 from leadsman.ship import Loading, Ship
@@ -17,6 +24,7 @@ CHECKS: tuple[Check, ...] = (
     *card_limits.CHECKS,
     *card_plausibility.CHECKS,
     *card_machinery.CHECKS,
+    *card_equipment.CHECKS,
 )
 """Every check, in the order findings of one grade are given."""
 

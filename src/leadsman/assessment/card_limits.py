@@ -115,7 +115,7 @@ def _zig_zag(zig_zag: ZigZag, ordinal: str) -> str:
 def overshoot_limits(angle: float, length_by_speed: float) -> tuple[float | None, float | None]:
     """First and second overshoot allowed for a zig-zag of this angle [rad], at L/V [s]; None where no limit is set.
 
-    Source: [MSC137] 5.3, seen.
+    Source: [MSC137-76-Trials] 5.3, seen.
     """
     if math.isclose(angle, 20.0 * DEGREE, abs_tol=0.5 * DEGREE):
         return 25.0 * DEGREE, None
@@ -294,25 +294,25 @@ CHECKS = (
     Check(
         name="turning_ability",
         function=turning_ability,
-        source="MSC137",
+        source="MSC137-76-Trials",
         about="posted advance <= 4.5 L, tactical diameter <= 5 L, transfer < tactical diameter",
     ),
     Check(
         name="initial_turning",
         function=initial_turning,
-        source="MSC137",
+        source="MSC137-76-Trials",
         about="posted initial turning distance <= 2.5 L",
     ),
     Check(
         name="yaw_checking",
         function=yaw_checking,
-        source="MSC137",
+        source="MSC137-76-Trials",
         about="posted 10/10 and 20/20 overshoots within the limits for L/V",
     ),
     Check(
         name="stopping_ability",
         function=stopping_ability,
-        source="MSC137",
+        source="MSC137-76-Trials",
         about="posted track reach from sea speed <= 15 L",
     ),
     Check(

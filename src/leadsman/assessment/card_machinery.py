@@ -8,7 +8,7 @@ from leadsman.assessment.card_plausibility import unusual
 from leadsman.assessment.card_reading import SEA_AND_AHEAD, Check, Reading, Remark, kilowatts, percent, rpm, spoken
 from leadsman.assessment.plausibility import middle
 from leadsman.figure import Grade
-from leadsman.ship import EngineKind, ReversalMeaning, State
+from leadsman.ship import EngineKind, ReversalMeaning
 from leadsman.units import DEGREE, KNOT, MECHANICAL_HORSEPOWER, TONNE
 
 QUICKEST_REVERSAL = {  # s, full ahead to full astern; manoeuvring sheet 6, memory, the shortest there halved
@@ -25,7 +25,6 @@ FULL_AHEAD_SHARE = (
     1.03,
 )  # full manoeuvring ahead by the sea speed her power gives; 1.1 to 1.5 times the other way
 THRUSTER = (50.0e3, 6.0e6)  # W of one unit, any ship [common practice, no source]
-SHACKLES = (3.0, 15.0)  # per side, asked about outside [common practice, no source]
 
 
 def engine_power(card: Reading) -> Iterator[Remark]:
@@ -46,7 +45,7 @@ def engine_power(card: Reading) -> Iterator[Remark]:
             limit=100.0e3,
             unit="W",
         )
-    speed, displacement = _sea_speed(card), _full_displacement(card)
+    speed, displacement = _sea_speed(card), card.full_displacement
     if speed is None or displacement is None:
         return
     coefficient = admiralty(displacement, speed, engine.power)
@@ -76,24 +75,13 @@ def _sea_speed(card: Reading) -> float | None:
     return None if line is None else line.speed_loaded
 
 
-def _full_displacement(card: Reading) -> float | None:
-    """At the summer draught; by today's displacement if loaded, or by the usual block coefficient. [kg]"""
-    if card.summer_displacement is not None:
-        return card.summer_displacement
-    if card.loading.condition == "loaded" and card.block is not None and 0.35 <= card.block <= 0.9:
-        return card.loading.displacement
-    if card.usual is None or card.ship.summer_draught is None:
-        return None
-    return 1025.0 * middle(card.usual.block) * card.length * card.ship.beam * card.ship.summer_draught
-
-
 def manoeuvring_speed(card: Reading) -> Iterator[Remark]:
     """Full manoeuvring speed in proportion to the sea speed her power, or her type, gives."""
     usual, engine, line = card.usual, card.ship.engine, card.orders.get("full_ahead")
     if usual is None or line is None or line.speed_loaded is None:
         return
     speeds = [bound * KNOT for bound in usual.service]
-    displacement = _full_displacement(card)
+    displacement = card.full_displacement
     if engine.power is not None and displacement is not None and 0.3 < engine.power / 1e6 / middle(usual.power) < 3.0:
         size = math.cbrt(displacement / TONNE) ** 2
         by_power = [math.cbrt(bound * engine.power / 1000.0 / size) * KNOT for bound in usual.admiralty]
@@ -293,33 +281,6 @@ def steering_angles(card: Reading) -> Iterator[Remark]:
         )
 
 
-def shackles(card: Reading) -> Iterator[Remark]:
-    """Three to fifteen shackles a side, and much the same on both."""
-    anchors = card.ship.anchors
-    for field, count in (("port_shackles", anchors.port_shackles), ("starboard_shackles", anchors.starboard_shackles)):
-        if count is not None and not SHACKLES[0] <= count <= SHACKLES[1]:
-            yield Remark(
-                grade=Grade.CAUTION,
-                fields=(field,),
-                sentence=f"{count:g} shackles on the {field.split('_')[0]} anchor is not believed; ships have 4 to 15 "
-                "a side. Are these metres, or both cables together?",
-                value=count,
-                limit=SHACKLES[1] if count > SHACKLES[1] else SHACKLES[0],
-                unit="-",
-            )
-    port, starboard = anchors.port_shackles, anchors.starboard_shackles
-    if port is not None and starboard is not None and abs(port - starboard) > 1.5:
-        yield Remark(
-            grade=Grade.NOTE,
-            fields=("port_shackles", "starboard_shackles"),
-            sentence=f"Port {port:g} and starboard {starboard:g} shackles differ by more than the odd one. Has cable "
-            "been lost or cut?",
-            value=port,
-            limit=starboard,
-            unit="-",
-        )
-
-
 def horsepower_alone(card: Reading) -> Iterator[Remark]:
     """Kilowatts without horsepower cannot be told from horsepower by the card itself."""
     engine = card.ship.engine
@@ -333,28 +294,6 @@ def horsepower_alone(card: Reading) -> Iterator[Remark]:
         value=engine.power,
         unit="W",
     )
-
-
-def out_of_order(card: Reading) -> Iterator[Remark]:
-    """Everything recorded as reduced or defective; later computations may not count on it."""
-    ship = card.ship
-    states = [("engine", "the engine", ship.engine.state), ("steering", "the steering gear", ship.steering.state)]
-    states += [("anchors", "the anchors", ship.anchors.state)]
-    states += [("propellers", f"propeller {n}", item.state) for n, item in enumerate(ship.propellers, start=1)]
-    states += [("rudders", f"rudder {n}", item.state) for n, item in enumerate(ship.rudders, start=1)]
-    states += [("thrusters", f"the {item.position} thruster", item.state) for item in ship.thrusters]
-    states += [("equipment", f"the {spoken(name)}", state) for name, state in ship.equipment.items()]
-    for field, name, state in states:
-        if state is State.READY:
-            continue
-        use = "nothing computed counts on it" if state is State.DEFECTIVE else "count on less than its figures"
-        yield Remark(
-            grade=Grade.CAUTION,
-            fields=(field,),
-            sentence=f"{name[0].upper()}{name[1:]} is recorded {state.value}: {use}.",
-        )
-    for defect in ship.defects:
-        yield Remark(grade=Grade.CAUTION, fields=("defects",), sentence=f"Defect on the card: {defect.rstrip('.')}.")
 
 
 CHECKS = (
@@ -411,17 +350,5 @@ CHECKS = (
         function=steering_angles,
         source="CardPractice",
         about="maximum rudder angle 30 to 75°; hard over 7 to 70 s",
-    ),
-    Check(
-        name="shackles",
-        function=shackles,
-        source="CardPractice",
-        about="3 to 15 shackles a side, much the same on both",
-    ),
-    Check(
-        name="out_of_order",
-        function=out_of_order,
-        source="A601",
-        about="equipment recorded reduced or defective, and the defects written on the card",
     ),
 )

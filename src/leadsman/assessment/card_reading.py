@@ -93,6 +93,18 @@ class Reading:
         return float(form.block_coefficient(volume, self.length, ship.beam, ship.summer_draught))
 
     @functools.cached_property
+    def full_displacement(self) -> float | None:
+        """At the summer draught; by today's displacement if loaded, or by the usual block coefficient. [kg]"""
+        if self.summer_displacement is not None:
+            return self.summer_displacement
+        if self.loading.condition == "loaded" and self.block is not None and 0.35 <= self.block <= 0.9:
+            return self.loading.displacement
+        if self.usual is None or self.ship.summer_draught is None:
+            return None
+        box = self.length * self.ship.beam * self.ship.summer_draught
+        return SEA_WATER_DENSITY * plausibility.middle(self.usual.block) * box
+
+    @functools.cached_property
     def orders(self) -> dict[str, EngineOrder]:
         """Lines of the order table by name."""
         return {line.order: line for line in self.ship.engine.orders}

@@ -57,41 +57,6 @@ def midship_kerlen(block_coefficient: Real) -> Real:
 
 
 @formula
-def wetted_denny_mumford(length: Real, draught: Real, volume: Real) -> Real:
-    """Wetted surface, 1.7 L T + volume/T. [m²]
-
-    Source: [UFC4-159-03] equation 18. Limits: none published.
-    """
-    return 1.7 * length * draught + volume / draught
-
-
-@formula
-def wetted_holtrop(
-    length: Real,
-    beam: Real,
-    draught: Real,
-    block_coefficient: Real,
-    midship_coefficient: Real,
-    waterplane_coefficient: Real,
-    bulb_area: Real,
-) -> Real:
-    """Wetted surface of hull and bulb. [m²]
-
-    `bulb_area` is the section of the bulb at the fore perpendicular, 0 without. [m²]
-    Source: [HoltropMennen1982], from memory. Limits: block coefficient 0.5 to 0.87.
-    """
-    girth = length * (2.0 * draught + beam) * np.sqrt(midship_coefficient)
-    fullness = (
-        0.453
-        + 0.4425 * block_coefficient
-        - 0.2862 * midship_coefficient
-        - 0.003467 * beam / draught
-        + 0.3696 * waterplane_coefficient
-    )
-    return girth * fullness + 2.38 * bulb_area / block_coefficient
-
-
-@formula
 def immersion(length: Real, beam: Real, waterplane_coefficient: Real, density: Real) -> Real:
     """Mass that sinks her by one metre; 1 t/cm (TPC) is 1e5 kg/m. [kg/m]
 
@@ -169,15 +134,6 @@ def list_from_draughts(draught_port: Real, draught_starboard: Real, beam: Real) 
     return np.arctan((draught_starboard - draught_port) / beam)
 
 
-@formula
-def rudder_area(length: Real, beam: Real, draught: Real) -> Real:
-    """Least rudder area by class guidance, (L T / 100)(1 + 25 (B/L)²). [m²]
-
-    Source: [DNVRudderArea], older text, from memory. Limits: one rudder behind the propeller.
-    """
-    return 0.01 * length * draught * (1.0 + 25.0 * (beam / length) ** 2)
-
-
 WATERPLANE_METHODS = {
     "one_third": Method(
         function=waterplane_one_third, source="SchneekluthBertram1998", limits={"block_coefficient": (0.5, 0.88)}
@@ -191,10 +147,5 @@ MIDSHIP_METHODS = {
     "kerlen": Method(function=midship_kerlen, source="Kerlen1970", limits={"block_coefficient": (0.5, 0.87)}),
 }
 """Midship section coefficient."""
-WETTED_METHODS = {
-    "denny_mumford": Method(function=wetted_denny_mumford, source="UFC4-159-03"),
-    "holtrop": Method(function=wetted_holtrop, source="HoltropMennen1982", limits={"block_coefficient": (0.5, 0.87)}),
-}
-"""Wetted surface."""
 ROLL_METHODS = {"weather_criterion": Method(function=roll_period, source="ISCode2008")}
 """Natural roll period."""
