@@ -380,13 +380,14 @@ SPOKEN: list[tuple[Change, str, Grade, str]] = [
         ),
         "power_is_not_speed",
         NOTE,
-        "75 % of revolutions takes about 42 % of the power, and 75 % of the power turns about 91 % of the revolutions",
+        "75 % of the revolutions takes about 42 % of the power, and 75 % of the power gives about 91 % of the revolutions",
     ),
     (
         lambda: engine(astern_power_share=0.6, orders=orders({"full_astern": {"speed_loaded": 6.72 * KNOT}})),
         "power_is_not_speed",
         NOTE,
-        "also the share of full astern speed",
+        # By hand: 0.6³ x 1.35/0.65 = 0.45; (0.6 x 0.65/1.35)^(1/3) = 0.66, inside 0.63 to 0.72 of manoeuvring sheet 5
+        "60 % of the speed takes about 45 % of the power, and 60 % of the power gives about 66 % of the speed",
     ),
     # published limits
     (lambda: steering(hard_over_to_hard_over=31.0), "steering_gear", CAUTION, "SOLAS II-1/29 allows 28 s"),

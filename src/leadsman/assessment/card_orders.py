@@ -17,12 +17,14 @@ from leadsman.assessment.card_reading import (
     spoken,
 )
 from leadsman.figure import Grade
+from leadsman.physics import resistance
 from leadsman.ship import ASTERN_ORDERS, EngineKind, EngineOrder
 from leadsman.units import RPM
 
 PROPORTION = 0.40  # speed per revolution against the others: three seen cards fit within 20 %, one shows 37 %
 COLUMNS = 0.10  # ballast by loaded speed of one order against the other orders: seen cards scatter by 0.05
 SAME = 1e-9  # relative; equal figures of a table
+EFFICIENCY_RATIO, RESISTANCE_RATIO = 0.65, 1.35  # of screw and hull, astern over ahead: manoeuvring sheet 5
 
 
 def ahead_orders(card: Reading) -> Iterator[Remark]:
@@ -301,24 +303,28 @@ def power_is_not_speed(card: Reading) -> Iterator[Remark]:
     ahead, astern = card.orders.get("full_ahead"), card.orders.get("full_astern")
     if share is None or not 0.3 <= share < 0.97 or ahead is None or astern is None:
         return
-    for name, word in (("speed", "speed"), ("revolutions", "revolutions")):
-        if name == "speed":
-            first, second = card.speed(ahead), card.speed(astern)
-        else:
-            first, second = ahead.revolutions, None if card.by_pitch else astern.revolutions
-        if not first or not second or abs(second / first - share) > 0.015:
-            continue
-        yield Remark(
-            grade=Grade.NOTE,
-            fields=("astern_power_share", "orders", "full_astern"),
-            sentence=f"Astern power {percent(share)} of ahead is also the share of full astern {word}. Power goes "
-            f"with the cube: {percent(share)} of {word} takes about {percent(share**3)} of the power, and "
-            f"{percent(share)} of the power turns about {percent(share ** (1.0 / 3.0))} of the revolutions. Which of "
-            "the two does the card mean?",
-            value=share,
-            limit=share**3,
-            unit="-",
-        )
+    if not card.by_pitch and _same_share(ahead.revolutions, astern.revolutions, share):
+        yield _confused("revolutions", share, share**3, share ** (1.0 / 3.0))
+    if _same_share(card.speed(ahead), card.speed(astern), share):
+        by_power = float(resistance.astern_speed_ratio(share, EFFICIENCY_RATIO, RESISTANCE_RATIO))
+        yield _confused("speed", share, share**3 * RESISTANCE_RATIO / EFFICIENCY_RATIO, by_power)
+
+
+def _same_share(ahead: float | None, astern: float | None, share: float) -> bool:
+    return bool(ahead and astern) and abs((astern or 0.0) / (ahead or 1.0) - share) <= 0.015
+
+
+def _confused(word: str, share: float, power: float, reached: float) -> Remark:
+    return Remark(
+        grade=Grade.NOTE,
+        fields=("astern_power_share", "orders", "full_astern"),
+        sentence=f"Astern power {percent(share)} of ahead is also the share of full astern {word}. Power goes with the "
+        f"cube: {percent(share)} of the {word} takes about {percent(power)} of the power, and {percent(share)} of the "
+        f"power gives about {percent(reached)} of the {word}. Which of the two does the card mean?",
+        value=share,
+        limit=power,
+        unit="-",
+    )
 
 
 CHECKS = (
