@@ -104,7 +104,7 @@ def caught(outcomes: Iterable[Outcome]) -> tuple[int, int]:
     return sum(bool(outcome.caught) for outcome in listed), len(listed)
 
 
-def page(clean: list[Clean], outcomes: list[Outcome], others: list[str], each: float) -> str:
+def page(clean: list[Clean], outcomes: list[Outcome], others: list[str]) -> str:
     """The note in docs/validation."""
     false = sum(card.count(Grade.STOP) > 0 for card in clean)
     lines = [
@@ -120,6 +120,13 @@ def page(clean: list[Clean], outcomes: list[Outcome], others: list[str], each: f
         "Caught: refused at the door, or a new `stop` or `caution`; a new `note` alone does not count. Named: the "
         "refusal or a new finding names the slipped field.",
         "",
+        "What it does not show: real cards. The designs, the slips and the checks have one author; slips are counted "
+        "alike though some are common and some rare; cautions of the checks on real consistent cards may be more than "
+        "here. The first run of the checks as first written caught 95.8 %; since then only the comparison of cable "
+        "with her equipment number was added. One kind of slip is not caught by design: horsepower in the place of "
+        "kilowatts where the card gives no horsepower beside it differs by a third from the truth, which no rule of "
+        "thumb can tell; the checks say that the figure stands alone.",
+        "",
         "## Result",
         "",
         "| | reached | goal |",
@@ -134,7 +141,6 @@ def page(clean: list[Clean], outcomes: list[Outcome], others: list[str], each: f
         f"{share(sum(c.count(Grade.CAUTION) == 0 for c in clean), len(clean))} | |",
         f"| `note` per clean card | {sum(c.count(Grade.NOTE) for c in clean) / len(clean):.2f} | |",
         f"| checks | {len(CHECKS)} | |",
-        f"| time for one card, warm | {each * 1000.0:.2f} ms | under 50 ms |",
         "",
         *([f"With other seeds: {'; '.join(others)}.", ""] if others else []),
         "## By kind of slip",
@@ -181,25 +187,30 @@ def timed() -> float:
     return (time.perf_counter() - begun) / 10_000
 
 
-def main() -> None:
-    parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--show", metavar="SLIP", help="print each missed card of this slip and write nothing")
-    parser.add_argument("--seed", type=int, default=SEED)
-    arguments = parser.parse_args()
-    clean, outcomes = run(arguments.seed)
-    if arguments.show:
-        for outcome in outcomes:
-            if outcome.slip == arguments.show and not outcome.caught:
-                print(outcome)
-        return
+def write() -> None:
+    """Run it all and write the note."""
+    clean, outcomes = run(SEED)
     others = []
     for seed in (1, 2):
         more_clean, more = run(seed)
         false = sum(card.count(Grade.STOP) > 0 for card in more_clean)
         others.append(f"{share(*caught(more))} caught, {share(false, len(more_clean))} false stops")
     PAGE.parent.mkdir(parents=True, exist_ok=True)
-    PAGE.write_text(page(clean, outcomes, others, timed()), encoding="utf-8")
+    PAGE.write_text(page(clean, outcomes, others), encoding="utf-8")
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--show", metavar="SLIP", help="print each missed card of this slip and write nothing")
+    arguments = parser.parse_args()
+    if arguments.show:
+        for outcome in run(SEED)[1]:
+            if outcome.slip == arguments.show and not outcome.caught:
+                print(outcome)
+        return
+    write()
     print(PAGE.read_text(encoding="utf-8"))
+    print(f"{timed() * 1000.0:.2f} ms for one card, warm")
 
 
 if __name__ == "__main__":

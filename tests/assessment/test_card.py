@@ -3,12 +3,14 @@
 import math
 from collections.abc import Callable, Mapping
 from dataclasses import replace
+from pathlib import Path
 from typing import Any
 
 import pytest
 
 from leadsman.assessment.card import CHECKS, check_card
 from leadsman.assessment.card_limits import overshoot_limits
+from leadsman.assessment.estimates import ESTIMATES
 from leadsman.errors import Impossible
 from leadsman.figure import Finding, Grade
 from leadsman.poster import Poster, Stop, TurningCircle, ZigZag
@@ -800,3 +802,11 @@ def _refused_or_checked(change: Callable[..., tuple[Ship, Loading]]) -> None:
     for finding in check_card(*made):
         assert "nan" not in finding.sentence
         assert "inf " not in finding.sentence
+
+
+def test_every_check_and_estimate_stands_in_the_methods_page() -> None:
+    page = (Path(__file__).parents[2] / "docs/methods/card.md").read_text(encoding="utf-8")
+    for check in CHECKS:
+        assert f"| `{check.name}` | {check.about} | {check.source} |" in page
+    for name in ESTIMATES:
+        assert f"| `{name}` |" in page

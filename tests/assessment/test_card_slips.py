@@ -40,6 +40,6 @@ def test_every_slip_applies_somewhere_and_every_type_is_there(study: ModuleType)
 
 def test_the_note_tells_every_slip(study: ModuleType) -> None:
     clean, outcomes = study.run(7)
-    page = study.page(clean, outcomes, [], 0.0001)
+    page = study.page(clean, outcomes, [])
     for slip in study.SLIPS:
         assert f"| {slip.about} |" in page
