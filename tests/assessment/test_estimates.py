@@ -164,6 +164,18 @@ FULL = (
 )
 
 
+UNHEARD = (
+    Ship(
+        name="Unheard",
+        kind=ShipType.OTHER,
+        length_overall=120.0,
+        beam=18.0,
+        engine=Engine(kind=EngineKind.GEARED_DIESEL),
+    ),
+    Loading(condition="loaded", draught_forward=5.0, draught_aft=5.0),
+)
+
+
 def test_every_source_is_in_the_bibliography() -> None:
     folder = Path(leadsman.__file__).parent / "sources"
     known = {key for file in folder.glob("*.toml") for key in tomllib.loads(file.read_text(encoding="utf-8"))}
@@ -254,14 +266,7 @@ def test_signed_particulars_may_be_nought() -> None:
 
 
 def test_what_cannot_be_known_is_left_out() -> None:
-    other = Ship(
-        name="Unheard",
-        kind=ShipType.OTHER,
-        length_overall=120.0,
-        beam=18.0,
-        engine=Engine(kind=EngineKind.GEARED_DIESEL),
-    )
-    found = particulars(other, Loading(condition="loaded", draught_forward=5.0, draught_aft=5.0))
+    found = particulars(*UNHEARD)
     assert "mean_draught" in found
     assert "length_between_perpendiculars" in found
     for name in ("displacement", "block_coefficient", "air_draught", "rudder_area", "bow_thrust", "lateral_windage"):
@@ -269,7 +274,7 @@ def test_what_cannot_be_known_is_left_out() -> None:
 
 
 def test_every_figure_has_its_meaning_in_one_sentence_or_two() -> None:
-    for card in (KVLCC2, FULL):
+    for card in (KVLCC2, FULL, UNHEARD):
         found = particulars(*card)
         for name in found:
             sentence = meaning(name, found)
@@ -316,6 +321,7 @@ def test_meanings_do_without_what_is_missing() -> None:
     }
     assert "farther she heels" in meaning("metacentric_height", lean)
     assert "power goes with the cube of speed" in meaning("astern_power_share", lean)
+    assert meaning("propeller_pitch_ratio", lean) == "A flat pitch stops her better than a steep one."
     assert meaning("rudder_area", lean) == "What she is turned with."
     assert "beam wind" not in meaning("bow_thrust", lean)
     assert "gained" not in meaning("bollard_thrust_full_ahead", lean)

@@ -227,7 +227,10 @@ def cable(known: Known) -> Worked:
 
 
 def _pitch_means(figures: Figures) -> str:
-    pitch = figures["propeller_pitch_ratio"].value * figures["propeller_diameter"].value
+    diameter = figures.get("propeller_diameter")
+    if diameter is None:
+        return "A flat pitch stops her better than a steep one."
+    pitch = figures["propeller_pitch_ratio"].value * diameter.value
     return f"Each turn of the screw drives her {pitch:.1f} m less the slip; a flat pitch stops better than a steep one."
 
 
