@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from leadsman.assessment.card import CHECKS, check_card
+from leadsman.assessment.card_earlier import compare_with_earlier
 from leadsman.assessment.card_limits import overshoot_limits
 from leadsman.assessment.estimates import ESTIMATES
 from leadsman.errors import Impossible
@@ -810,3 +811,13 @@ def test_every_check_and_estimate_stands_in_the_methods_page() -> None:
         assert f"| `{check.name}` | {check.about} | {check.source} |" in page
     for name in ESTIMATES:
         assert f"| `{name}` |" in page
+
+
+def test_an_earlier_card_of_the_same_ship_agrees_in_what_is_built() -> None:
+    assert compare_with_earlier(SHIP, replace(SHIP, lightship=None, remarks="another voyage")) == ()
+    rounded = replace(SHIP, lightship=9_700.0 * TONNE)
+    assert compare_with_earlier(SHIP, rounded) == ()
+    other = replace(SHIP, lightship=8_900.0 * TONNE, engine=replace(ENGINE, power=9_840e3))
+    found = compare_with_earlier(other, SHIP)
+    assert [finding.place for finding in found] == ["lightship", "power"]
+    assert "Lightship is 8\u202f900 t on this card and 9\u202f691 t on the earlier one" in found[0].sentence
