@@ -120,12 +120,12 @@ def page(clean: list[Clean], outcomes: list[Outcome], others: list[str]) -> str:
         "Caught: refused at the door, or a new `stop` or `caution`; a new `note` alone does not count. Named: the "
         "refusal or a new finding names the slipped field.",
         "",
-        "What it does not show: real cards. The designs, the slips and the checks have one author; slips are counted "
-        "alike though some are common and some rare; cautions of the checks on real consistent cards may be more than "
-        "here. The first run of the checks as first written caught 95.8 %; since then only the comparison of cable "
-        "with her equipment number was added. One kind of slip is not caught by design: horsepower in the place of "
-        "kilowatts where the card gives no horsepower beside it differs by a third from the truth, which no rule of "
-        "thumb can tell; the checks say that the figure stands alone.",
+        "What it does not show: real cards. The designs, the slips and the checks have one author, who knew the slips "
+        "when writing the checks; slips are counted alike though some are common and some rare; cautions of the "
+        "checks on real consistent cards may be more than here. The first run of the checks as first written caught "
+        "95.8 %; since then only the comparison of cable with her equipment number was added. One kind of slip is not "
+        "caught by design: horsepower in the place of kilowatts where the card gives no horsepower beside it differs "
+        "by a third from the truth, which no rule of thumb can tell; the checks say that the figure stands alone.",
         "",
         "## Result",
         "",
