@@ -38,8 +38,12 @@ def main() -> None:
         end = track.length + 170.0 if end is None else end
         along = np.linspace(begin, end, max(2, round((end - begin) / SPACING) + 1))
         properties = {
-            "name": name, "depth_m": depth, "survey_uncertainty_m": uncertainty, "siltation_m": siltation,
-            "surveyed": "2031-03", "bottom": bottom,
+            "name": name,
+            "depth_m": depth,
+            "survey_uncertainty_m": uncertainty,
+            "siltation_m": siltation,
+            "surveyed": "2031-03",
+            "bottom": bottom,
         }
         features.append(feature(plane, track, along, -half, half, properties))
         for side, word in ((-1.0, "port bank"), (1.0, "starboard bank")):
