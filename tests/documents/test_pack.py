@@ -25,7 +25,7 @@ from leadsman.portcall import PortCall
 Build = Callable[..., Assessment]
 
 
-HEADS = ("Start times by day", "Passage Leg Reach", "What the plan rests on")
+HEADS = ("Start times by day", "Passage Leg Reach", "Plan in strips", "What the plan rests on")
 
 
 def pages(assessment: Assessment, paper: str = "a4") -> list[str]:
@@ -52,7 +52,7 @@ def usual_pages(usual: Assessment) -> list[str]:
 
 def test_an_ordinary_call_is_carried_on_the_two_sides_of_one_sheet(usual_pages: list[str]) -> None:
     begins = [number for number, words in enumerate(usual_pages, 1) for head in HEADS if head in words]
-    assert begins == [1, 2, 3]
+    assert begins == [1, 2, 3, 4]
 
 
 def test_every_page_says_whose_it_is_and_how_far_to_trust_it(usual: Assessment, usual_pages: list[str]) -> None:
@@ -77,7 +77,7 @@ def test_the_brief_says_the_verdict_and_what_binds(usual: Assessment, usual_page
         begin = f"{place['letter']} {place['place']} {place['limit_text']} {place['distance']['text']}"
         assert " ".join([begin, place["time"]["clock"], *row]) in brief
     for finding in data["findings"]:
-        where = usual_pages[2] if finding["grade"] == "note" else brief
+        where = usual_pages[3] if finding["grade"] == "note" else brief
         assert f"{finding['grade'].upper()} {finding['sentence']}" in where
     assert "1 note on the last sheet" in brief
     for remedy in data["remedies"]:
@@ -116,7 +116,7 @@ def test_the_account_repeats_the_data_to_the_digit(usual: Assessment, usual_page
 
 def test_the_grounds_carry_every_line_of_the_account_with_its_origin(usual: Assessment, usual_pages: list[str]) -> None:
     data = assessment_data(usual)
-    grounds = " ".join(usual_pages[2:])
+    grounds = " ".join(usual_pages[3:])
     sign = {1: "add ", 0: "", -1: "less "}
     for index, line in enumerate(data["account"]["lines"]):
         values = [bare(leg["tightest"]["lines"][index]) for leg in data["legs"]]
@@ -129,7 +129,7 @@ def test_the_grounds_carry_every_line_of_the_account_with_its_origin(usual: Asse
 
 def test_every_caution_is_printed(usual_pages: list[str]) -> None:
     for caution in CAUTIONS:
-        assert caution in " ".join(usual_pages[2:])
+        assert caution in " ".join(usual_pages[3:])
 
 
 def test_the_drawings_carry_the_numbers_of_the_tightest_places(usual: Assessment, usual_pages: list[str]) -> None:

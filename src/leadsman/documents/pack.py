@@ -14,7 +14,7 @@ import typst
 from leadsman.assessment.result import Assessment
 from leadsman.documents.caution import CAUTIONS
 from leadsman.documents.data import assessment_data
-from leadsman.documents.drawings import plan, section, windows_by_day
+from leadsman.documents.drawings import plan, section, strips, windows_by_day
 from leadsman.documents.fonts import families, sheet_fonts
 from leadsman.documents.letters import spelt_out, unprintable, without_font
 
@@ -87,6 +87,7 @@ def typesetter(data: Data, paper: str) -> typst.Compiler:
         "days": windows_by_day(data, letters, WIDTH),
         "section": section(data, letters, WIDTH, SECTION_HEIGHT),
     }
+    inputs["strips"] = strips(data, letters, WIDTH, PAPERS[paper] - HEAD - FOOT - 1.4 * HEADING)
     draft = _compiler(inputs)
     begins = json.loads(draft.query("<plan-begins>", field="value", one=True))
     return _compiler(inputs | {"plan": plan(data, letters, WIDTH, _plan_height(begins, paper))})
