@@ -17,9 +17,9 @@ from leadsman.assessment.assess import assess
 from leadsman.assessment.result import Assessment
 from leadsman.documents import pack
 from leadsman.documents.caution import CAUTIONS, SHORT_CAUTION
-from leadsman.documents.data import assessment_data
+from leadsman.documents.data import assessment_data, nearest_window
 from leadsman.documents.letters import spelt_out
-from leadsman.documents.pack import nearest_window, pack_pdf, typesetter, write_pack
+from leadsman.documents.pack import pack_pdf, typesetter, write_pack
 from leadsman.portcall import PortCall
 
 Build = Callable[..., Assessment]
@@ -243,16 +243,16 @@ def test_another_answer_gives_other_bytes(usual: Assessment, build: Build) -> No
 
 def test_write_pack_returns_what_it_wrote_and_leaves_nothing_else(usual: Assessment, tmp_path: Path) -> None:
     written = write_pack(usual, tmp_path / "deep" / "out")
-    assert written == [tmp_path / "deep" / "out" / "pack.pdf"]
-    assert list((tmp_path / "deep" / "out").iterdir()) == written
+    assert written == [tmp_path / "deep" / "out" / name for name in ("pack.pdf", "pack.html")]
+    assert sorted((tmp_path / "deep" / "out").iterdir()) == sorted(written)
     assert written[0].read_bytes() == pack_pdf(assessment_data(usual))
 
 
 def test_a_failed_run_leaves_the_old_pack_as_it_was(
     usual: Assessment, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    (written,) = write_pack(usual, tmp_path)
-    before = written.read_bytes()
+    written = write_pack(usual, tmp_path)
+    before = [path.read_bytes() for path in written]
 
     def fail(*_: object) -> bytes:
         raise RuntimeError("broken on purpose")
@@ -260,8 +260,8 @@ def test_a_failed_run_leaves_the_old_pack_as_it_was(
     monkeypatch.setattr(pack, "pack_pdf", fail)
     with pytest.raises(RuntimeError, match="broken on purpose"):
         write_pack(usual, tmp_path)
-    assert list(tmp_path.iterdir()) == [written]
-    assert written.read_bytes() == before
+    assert sorted(tmp_path.iterdir()) == sorted(written)
+    assert [path.read_bytes() for path in written] == before
 
 
 def test_unknown_paper_is_refused(usual: Assessment) -> None:
@@ -278,8 +278,8 @@ def test_the_window_shown_is_the_one_about_the_start() -> None:
         window("2031-05-04T13:00:00Z", "2031-05-04T14:00:00Z"),
     )
 
-    def choice(start: str, *windows: object) -> object:
-        return nearest_window({"call": {"start": {"value": start}}, "windows": list(windows)})
+    def choice(start: str, *windows: dict[str, dict[str, str]]) -> object:
+        return nearest_window(start, list(windows))
 
     assert choice("2031-05-04T01:30:00Z", early, late) == {"window": early, "holds": True, "later": False}
     assert choice("2031-05-04T03:00:00Z", early, late) == {"window": late, "holds": False, "later": True}

@@ -34,6 +34,7 @@ SCHEMA = "leadsman.assessment/1"
 def assessment_data(assessment: Assessment) -> dict[str, Any]:
     """The whole assessment, ready for JSON."""
     call = assessment.call
+    windows = [_window(window) for window in assessment.windows]
     names = [waypoint.name for waypoint in call.waterway.waypoints]
     return {
         "schema": SCHEMA,
@@ -54,7 +55,8 @@ def assessment_data(assessment: Assessment) -> dict[str, Any]:
             "direction_text": "inward bound" if call.direction.value == "inward" else "outward bound",
         },
         "verdict": _verdict(assessment.verdict),
-        "windows": [_window(window) for window in assessment.windows],
+        "windows": windows,
+        "nearest_window": nearest_window(text.iso(call.start), windows),
         "series": {
             "start": [text.iso(start) for start in assessment.series.start],
             "underkeel": _numbers(assessment.series.underkeel, 3),
@@ -139,6 +141,15 @@ def _window(window: Window) -> dict[str, Any]:
         "best_start": _time(window.best_start),
         "best": _binding(window.best),
     }
+
+
+def nearest_window(start: str, windows: Sequence[dict[str, Any]]) -> dict[str, Any] | None:
+    """The window the start lies in, else the next one, else the last; with which of these it is."""
+    for one in windows:
+        if start <= one["closes"]["value"]:
+            holds = one["opens"]["value"] <= start
+            return {"window": one, "holds": holds, "later": not holds}
+    return {"window": windows[-1], "holds": False, "later": False} if windows else None
 
 
 def _duration(span: timedelta) -> dict[str, Any]:
