@@ -6,6 +6,7 @@ since a sheet must repeat them to the digit.
 
 import io
 import re
+import tomllib
 from collections.abc import Callable
 from pathlib import Path
 
@@ -25,7 +26,10 @@ from leadsman.portcall import PortCall
 Build = Callable[..., Assessment]
 
 
-HEADS = ("Start times by day", "Passage Leg Reach", "Plan in strips", "What the plan rests on")
+HEADS = (
+    *("Start times by day", "Passage Leg Reach", "Plan in strips"),
+    *("Exchange Verdict of the plan", "Tests and checks before arrival", "What the plan rests on"),
+)
 
 
 def pages(assessment: Assessment, paper: str = "a4") -> list[str]:
@@ -52,7 +56,7 @@ def usual_pages(usual: Assessment) -> list[str]:
 
 def test_an_ordinary_call_is_carried_on_the_two_sides_of_one_sheet(usual_pages: list[str]) -> None:
     begins = [number for number, words in enumerate(usual_pages, 1) for head in HEADS if head in words]
-    assert begins == [1, 2, 3, 4]
+    assert begins == [1, 2, 3, 4, 5, 6]
 
 
 def test_every_page_says_whose_it_is_and_how_far_to_trust_it(usual: Assessment, usual_pages: list[str]) -> None:
@@ -77,7 +81,7 @@ def test_the_brief_says_the_verdict_and_what_binds(usual: Assessment, usual_page
         begin = f"{place['letter']} {place['place']} {place['limit_text']} {place['distance']['text']}"
         assert " ".join([begin, place["time"]["clock"], *row]) in brief
     for finding in data["findings"]:
-        where = usual_pages[3] if finding["grade"] == "note" else brief
+        where = usual_pages[5] if finding["grade"] == "note" else brief
         assert f"{finding['grade'].upper()} {finding['sentence']}" in where
     assert "1 note on the last sheet" in brief
     for remedy in data["remedies"]:
@@ -116,7 +120,7 @@ def test_the_account_repeats_the_data_to_the_digit(usual: Assessment, usual_page
 
 def test_the_grounds_carry_every_line_of_the_account_with_its_origin(usual: Assessment, usual_pages: list[str]) -> None:
     data = assessment_data(usual)
-    grounds = " ".join(usual_pages[3:])
+    grounds = " ".join(usual_pages[5:])
     sign = {1: "add ", 0: "", -1: "less "}
     for index, line in enumerate(data["account"]["lines"]):
         values = [bare(leg["tightest"]["lines"][index]) for leg in data["legs"]]
@@ -127,9 +131,29 @@ def test_the_grounds_carry_every_line_of_the_account_with_its_origin(usual: Asse
         assert f"{figure['name'].replace('_', ' ')} {figure['text']}" in grounds
 
 
+def test_early_and_late_starts_stand_side_by_side(usual: Assessment, usual_pages: list[str]) -> None:
+    around = assessment_data(usual)["around"]
+    assert len(around) == 8, "quarters of an hour from 04:30 to 06:15 lie within an hour of 05:28"
+    grounds = " ".join(usual_pages[5:])
+    assert "Start, UTC " + " ".join(one["start"]["clock"] for one in around) in grounds
+    for key in ("underkeel", "overhead"):
+        assert " ".join(bare(one[key]) for one in around) in grounds
+    assert "Limits hold " + " ".join("yes" if one["holds"] else "no" for one in around) in grounds
+
+
+def test_the_exchange_and_the_tests_are_complete_and_fit_the_direction(usual_pages: list[str]) -> None:
+    words = tomllib.loads(pack.CHECKLISTS.read_text("utf-8"))
+    for part in ("ship_tells", "pilot_tells", "agreed"):
+        for item in words["exchange"][part]:
+            assert item in usual_pages[3]
+    for item in words["arrival"]["items"]:
+        assert item in usual_pages[4]
+    assert "Tests and checks before departure" not in " ".join(usual_pages)
+
+
 def test_every_caution_is_printed(usual_pages: list[str]) -> None:
     for caution in CAUTIONS:
-        assert caution in " ".join(usual_pages[3:])
+        assert caution in " ".join(usual_pages[5:])
 
 
 def test_the_drawings_carry_the_numbers_of_the_tightest_places(usual: Assessment, usual_pages: list[str]) -> None:

@@ -20,6 +20,7 @@ from leadsman.assessment.result import (
     Leg,
     Line,
     Remedy,
+    StartSeries,
     Verdict,
     Window,
 )
@@ -62,6 +63,7 @@ def assessment_data(assessment: Assessment) -> dict[str, Any]:
             "underkeel": _numbers(assessment.series.underkeel, 3),
             "overhead": _numbers(assessment.series.overhead, 3),
         },
+        "around": _around(assessment.series, call.start),
         "account": _account(assessment.account, call.start),
         "gates": [_gate(gate) for gate in assessment.gates],
         "legs": [_leg(leg) | {"tightest": leg_tightest(assessment, leg)} for leg in assessment.legs],
@@ -141,6 +143,20 @@ def _window(window: Window) -> dict[str, Any]:
         "best_start": _time(window.best_start),
         "best": _binding(window.best),
     }
+
+
+def _around(series: StartSeries, start: datetime) -> list[dict[str, Any]]:
+    """What is left if she starts up to an hour early or late, sample by sample of the search."""
+    return [
+        {
+            "start": _time(moment),
+            "underkeel": _clearance(underkeel),
+            "overhead": None if np.isnan(overhead) else _clearance(overhead),
+            "holds": bool(underkeel >= 0.0 and not overhead < 0.0),
+        }
+        for moment, underkeel, overhead in zip(series.start, series.underkeel, series.overhead, strict=True)
+        if abs(moment - start) <= timedelta(hours=1)
+    ]
 
 
 def nearest_window(start: str, windows: Sequence[dict[str, Any]]) -> dict[str, Any] | None:

@@ -215,6 +215,19 @@ def _plans(data: Data) -> str:
 def _grounds(data: Data) -> str:
     return (
         _heading("What the plan rests on", 1)
+        + _heading("If she is early or late: least left over the whole passage")
+        + _table(
+            ("Start, UTC", "Under keel", "Overhead", "Limits hold"),
+            (
+                (
+                    one["start"]["clock"],
+                    one["underkeel"]["text"],
+                    "none" if one["overhead"] is None else one["overhead"]["text"],
+                    "yes" if one["holds"] else "no",
+                )
+                for one in data["around"]
+            ),
+        )
         + _heading("Windows of start times")
         + _table(
             ("Opens", "Closes", "Open for", "Held before by", "Held after by", "Most room"),

@@ -5,6 +5,7 @@ The time in the file is that of the planned start; fonts come with packages; so 
 
 import json
 import os
+import tomllib
 from datetime import datetime
 from pathlib import Path
 from typing import Any
@@ -20,6 +21,7 @@ from leadsman.documents.letters import spelt_out, unprintable, without_font
 from leadsman.documents.offline import offline_page
 
 TEMPLATES = Path(__file__).parent / "templates"
+CHECKLISTS = Path(__file__).parent / "checklists.toml"
 STANDARDS: "list[typst.PDFStandard]" = ["ua-1", "a-2a"]
 """PDF/UA-1 for screen readers, PDF/A-2a for keeping."""
 PAPERS = {"a4": 297.0, "us-letter": 279.4}
@@ -87,6 +89,8 @@ def typesetter(data: Data, paper: str) -> typst.Compiler:
     inputs = {
         "data": json.dumps({key: value for key, value in data.items() if key not in DRAWN_ONLY}),
         "lines": json.dumps([_without_values(line) for line in data["account"]["lines"]]),
+        "words": json.dumps(tomllib.loads(CHECKLISTS.read_text("utf-8"))),
+        "tests": "arrival" if data["call"]["direction"] == "inward" else "departure",
         "cautions": json.dumps(CAUTIONS),
         "families": "|".join(letters),
         "paper": paper,

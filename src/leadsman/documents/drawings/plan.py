@@ -90,10 +90,10 @@ def _draw(svg: Svg, data: Data, view: SheetView, frame: Frame) -> None:
     _wheel_overs(svg, data, view, labels)
     _tightest(svg, data, view, labels)
     _her_outline(svg, data, view, labels)
-    _courses(data, view, labels)
     _names(data, view, labels)
     for x, y, words in numbers:
         labels.put(x, y, words, NORMAL, bold=True)
+    _courses(data, view, labels)
     svg.unclip()
     svg.rectangle(*frame, stroke=0.4)
     north_arrow(svg, view, north)
