@@ -288,3 +288,11 @@ def test_strips_show_the_whole_track_at_one_larger_scale(data: Data) -> None:
         assert f"{place['letter']} {place['value']['text']}" in words
     for leg in data["legs"]:
         assert f"{leg['number']}: {leg['course']['text']}°" in words
+
+
+def test_a_bridge_too_low_says_what_is_required(data: Data) -> None:
+    (gate,) = data["gates"]
+    low = {**gate, "margin": {"value": -0.15, "text": "−0.15 m"}}
+    words = texts(section({**data, "gates": [low]}, FAMILIES, WIDTH, 80.0))
+    assert "1.60 m at 05:49, 1.00 m required" in words
+    assert "1.60 m at 05:49" in texts(section(data, FAMILIES, WIDTH, 80.0))
