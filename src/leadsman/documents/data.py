@@ -20,6 +20,7 @@ from leadsman.assessment.result import (
     Leg,
     Line,
     Remedy,
+    StartSeries,
     Verdict,
     Window,
 )
@@ -34,6 +35,7 @@ SCHEMA = "leadsman.assessment/1"
 def assessment_data(assessment: Assessment) -> dict[str, Any]:
     """The whole assessment, ready for JSON."""
     call = assessment.call
+    windows = [_window(window) for window in assessment.windows]
     names = [waypoint.name for waypoint in call.waterway.waypoints]
     return {
         "schema": SCHEMA,
@@ -54,12 +56,14 @@ def assessment_data(assessment: Assessment) -> dict[str, Any]:
             "direction_text": "inward bound" if call.direction.value == "inward" else "outward bound",
         },
         "verdict": _verdict(assessment.verdict),
-        "windows": [_window(window) for window in assessment.windows],
+        "windows": windows,
+        "nearest_window": nearest_window(text.iso(call.start), windows),
         "series": {
             "start": [text.iso(start) for start in assessment.series.start],
             "underkeel": _numbers(assessment.series.underkeel, 3),
             "overhead": _numbers(assessment.series.overhead, 3),
         },
+        "around": _around(assessment.series, call.start),
         "account": _account(assessment.account, call.start),
         "gates": [_gate(gate) for gate in assessment.gates],
         "legs": [_leg(leg) | {"tightest": leg_tightest(assessment, leg)} for leg in assessment.legs],
@@ -139,6 +143,29 @@ def _window(window: Window) -> dict[str, Any]:
         "best_start": _time(window.best_start),
         "best": _binding(window.best),
     }
+
+
+def _around(series: StartSeries, start: datetime) -> list[dict[str, Any]]:
+    """What is left if she starts up to an hour early or late, sample by sample of the search."""
+    return [
+        {
+            "start": _time(moment),
+            "underkeel": _clearance(underkeel),
+            "overhead": None if np.isnan(overhead) else _clearance(overhead),
+            "holds": bool(underkeel >= 0.0 and not overhead < 0.0),
+        }
+        for moment, underkeel, overhead in zip(series.start, series.underkeel, series.overhead, strict=True)
+        if abs(moment - start) <= timedelta(hours=1)
+    ]
+
+
+def nearest_window(start: str, windows: Sequence[dict[str, Any]]) -> dict[str, Any] | None:
+    """The window the start lies in, else the next one, else the last; with which of these it is."""
+    for one in windows:
+        if start <= one["closes"]["value"]:
+            holds = one["opens"]["value"] <= start
+            return {"window": one, "holds": holds, "later": not holds}
+    return {"window": windows[-1], "holds": False, "later": False} if windows else None
 
 
 def _duration(span: timedelta) -> dict[str, Any]:
