@@ -212,4 +212,8 @@ def _print_json(data: Any) -> None:
 
 def main() -> None:
     """The `leadsman` command."""
-    app()
+    try:
+        app()
+    except KeyboardInterrupt:  # between the commands' own guards: while modules load
+        print("stopped", file=sys.stderr)
+        sys.exit(STOPPED)

@@ -23,6 +23,11 @@ def metres(value: float, decimals: int = 2) -> str:
     return f"{number(value, decimals)} m"
 
 
+def metres_signed(value: float) -> str:
+    """+0.30 m: a rise or a fall."""
+    return metres(value) if number(value, 2).startswith((MINUS, "0.00")) else f"+{metres(value)}"
+
+
 def clearance(value: float, decimals: int = 2) -> str:
     """Metres rounded down: what is there is never written larger than it is, and a broken limit never as nought."""
     scale = 10.0**decimals
@@ -82,8 +87,18 @@ def clock_seconds(time: datetime) -> str:
 
 def day_clock(time: datetime) -> str:
     """Sun 15 Aug 05:28, UTC."""
+    return f"{day(time)} {clock(time)}"
+
+
+def day(time: datetime) -> str:
+    """Sun 15 Aug, UTC."""
     rounded = _rounded(time, 60)
-    return f"{_DAYS[rounded.weekday()]} {rounded.day} {_MONTHS[rounded.month - 1]} {rounded:%H:%M}"
+    return f"{_DAYS[rounded.weekday()]} {rounded.day} {_MONTHS[rounded.month - 1]}"
+
+
+def date(time: datetime) -> str:
+    """Sun 15 Aug 2027, UTC."""
+    return f"{day(time)} {_rounded(time, 60).year}"
 
 
 def window(opens: datetime, closes: datetime) -> tuple[str, str]:
@@ -99,6 +114,14 @@ def duration(span: timedelta) -> str:
     """3 h 07 min."""
     minutes = round(span.total_seconds() / 60.0)
     return f"{minutes // 60} h {minutes % 60:02d} min" if minutes >= 60 else f"{minutes} min"
+
+
+def limit(key: str) -> str:
+    """A limit as the trade says it, from its key or the kind of gate it stands at."""
+    return _LIMITS.get(key, key.replace("_", " "))
+
+
+_LIMITS = {"underkeel": "under keel", "bridge": "overhead", "cable": "overhead", "narrows": "width"}
 
 
 def _day_clock_seconds(time: datetime) -> str:

@@ -41,10 +41,12 @@ def assess(call: PortCall, prepared: Prepared | None = None) -> Assessment:
         legs(ready, found, start),
         alongside(ready, found, start),
     )
-    findings = (
-        *judge.findings(ready, found, passed_gates, sailed_legs, after, start),
-        *water_findings(ready.passage, ready.water),
-        *ready.floating.findings,
+    findings = judge.heaviest_first(
+        [
+            *judge.findings(ready, found, passed_gates, sailed_legs, after, start),
+            *water_findings(ready.passage, ready.water),
+            *ready.floating.findings,
+        ]
     )
     verdict = judge.verdict(binding, findings, windows, start)
     return Assessment(

@@ -1,6 +1,7 @@
 """The verdict, what binds, and the findings of one start."""
 
 from collections import Counter
+from collections.abc import Iterable
 from datetime import datetime, timedelta
 
 import numpy as np
@@ -95,8 +96,8 @@ def findings(
     after: Alongside | None,
     start: datetime,
 ) -> list[Finding]:
-    """Facts about this start, heaviest first."""
-    made = [
+    """Facts about this start."""
+    return [
         *_broken_underkeel(prepared, found, start),
         *_broken_gates(gates),
         *_room(prepared, legs),
@@ -104,8 +105,12 @@ def findings(
         *_alongside(after),
         *_method_limits(prepared, found),
     ]
+
+
+def heaviest_first(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Stops, then cautions, then notes; in their own order within."""
     order = {Grade.STOP: 0, Grade.CAUTION: 1, Grade.NOTE: 2}
-    return sorted(made, key=lambda finding: order[finding.grade])
+    return tuple(sorted(findings, key=lambda finding: order[finding.grade]))
 
 
 def _broken_underkeel(prepared: Prepared, found: Account, start: datetime) -> list[Finding]:

@@ -18,6 +18,7 @@ from leadsman.errors import CannotCompute
 from leadsman.geometry import Array
 from leadsman.portcall import PortCall
 
+STRETCH_STEP = 1800.0  # s between the starts at which the stretch is taken; streams turn in hours
 UNDERKEEL, UNDERKEEL_AT, OVERHEAD, OVERHEAD_AT = range(4)
 """Columns of `margins`."""
 
@@ -68,14 +69,14 @@ class Prepared:
     def steepness(self) -> float:
         """A bound on how fast the level margin of a start can change with the start. [m/s]
 
-        The level at a station changes by no more than its greatest rate; the passing time changes with the start by
-        no more than exp(duration x greatest change of the stream / least speed over ground).
+        The level at a station changes no faster than its greatest rate; and where the stream changes while she is on
+        her way, passings lie farther apart than starts. That stretch is taken from starts all over the search, and
+        half as much again is allowed for what lies between them.
         """
-        least = float(np.min(self.passage.speed)) - self.water.stream.greatest_rate
-        floor = max(least, sailing.LEAST_SPEED_OVER_GROUND)
-        duration = self.passage.track.length / floor
-        stretch = np.exp(min(duration * self.water.stream.greatest_change / floor, 3.0))
-        return float(self.water.level.greatest_rate * stretch)
+        begin, end = self.water.elapsed(self.call.search_begin), self.water.elapsed(self.call.search_end)
+        starts = np.linspace(begin, end, max(2, int((end - begin) / STRETCH_STEP) + 2))
+        stretch = sailing.greatest_stretch(self.stations, self.water.stream.grid, starts)
+        return float(self.water.level.greatest_rate * 1.5 * stretch)
 
     @cached_property
     def search(self) -> windows.Search:

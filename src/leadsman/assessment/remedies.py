@@ -14,6 +14,7 @@ from leadsman.assessment.result import Binding, Remedy, Window
 from leadsman.assessment.sailing import passing_times
 from leadsman.assessment.underkeel import Underkeel
 from leadsman.environment.level import level_at
+from leadsman.errors import CannotCompute, Impossible
 from leadsman.portcall import PortCall, ReachPlan
 from leadsman.units import KNOT
 
@@ -21,6 +22,7 @@ LEAST_SPEED = 2.0 * KNOT  # slower through the water than this few ships steer. 
 MOST_DRAUGHT_CHANGE = 0.30  # of the draught; more is another voyage
 SPEED_EXACTNESS = 0.05 * KNOT
 DRAUGHT_EXACTNESS = 0.005  # m
+STEPS = 24  # looked at between no change and the greatest; a change that helps over less than a step is not found
 
 
 def remedies(prepared: Prepared, binding: Binding, windows: tuple[Window, ...], start: datetime) -> tuple[Remedy, ...]:
@@ -75,24 +77,24 @@ def _slower(prepared: Prepared, binding: Binding, start: datetime) -> Remedy:
     plan = prepared.passage.plans[index]
     planned = planned_speed(call.ship, call.loading, plan)
 
-    def holds(speed: float) -> bool:
-        slowed = ReachPlan(reach=plan.reach, speed=speed)
+    def holds(less: float) -> bool:
+        slowed = ReachPlan(reach=plan.reach, speed=planned - less)
         plans = tuple(slowed if item.reach == plan.reach else item for item in call.plans)
         return _holds(prepared, replace(call, plans=plans), start)
 
-    speed = _greatest(holds, LEAST_SPEED, planned, SPEED_EXACTNESS)
-    if speed is None:
+    less = _smallest(holds, planned - LEAST_SPEED, SPEED_EXACTNESS)
+    if less is None:
         return Remedy(
             kind="slower",
             works=False,
             sentence=f"Slowing in {plan.reach} alone, down to {text.knots(LEAST_SPEED)}, would not do.",
         )
+    slow = np.floor((planned - less) / KNOT * 10.0 + 1e-9) / 10.0  # told in whole tenths, on the slow side
     return Remedy(
         kind="slower",
         works=True,
-        sentence=f"Slow to {text.number(np.floor(speed / KNOT * 10.0) / 10.0, 1)} kn through the water in {plan.reach} "
-        f"(planned {text.knots(planned)}).",
-        change=speed,
+        sentence=f"Slow to {text.number(slow, 1)} kn through the water in {plan.reach}, planned {text.knots(planned)}.",
+        change=planned - less,
         unit="m/s",
     )
 
@@ -110,18 +112,9 @@ def _draught(prepared: Prepared, start: datetime, kind: str, sign: float, words:
     call = prepared.call
     most = MOST_DRAUGHT_CHANGE * call.loading.draught
 
-    def holds(less: float) -> bool:
-        """Counted from the greatest change back, so that the greatest value that holds is the smallest change."""
-        return _holds(prepared, _floating_by(call, sign * (most - less)), start)
-
-    found = _greatest(holds, 0.0, most, DRAUGHT_EXACTNESS)
-    if found is None:
-        return Remedy(
-            kind=kind,
-            works=False,
-            sentence=f"{words[1]} by up to {text.metres(most)} alone would not do.",
-        )
-    change = most - found
+    change = _smallest(lambda size: _holds(prepared, _floating_by(call, sign * size), start), most, DRAUGHT_EXACTNESS)
+    if change is None:
+        return Remedy(kind=kind, works=False, sentence=f"{words[1]} by up to {text.metres(most)} alone would not do.")
     return Remedy(
         kind=kind,
         works=True,
@@ -147,14 +140,27 @@ def _floating_by(call: PortCall, change: float) -> PortCall:
     )
 
 
-def _greatest(holds: Callable[[float], bool], low: float, high: float, exactness: float) -> float | None:
-    """The greatest value between `low` and `high` that holds, if `low` does; holding is taken to end only once."""
-    if not holds(low):
+def _smallest(holds: Callable[[float], bool], most: float, exactness: float) -> float | None:
+    """The smallest change up to `most` that holds: the first of even steps that does, then by halving back.
+
+    A change that makes an impossible ship or call does not hold.
+    """
+
+    def possible(change: float) -> bool:
+        try:
+            return holds(change)
+        except (Impossible, CannotCompute):
+            return False
+
+    steps = np.linspace(0.0, max(most, 0.0), STEPS + 1)
+    first = next((index for index in range(1, STEPS + 1) if possible(float(steps[index]))), None)
+    if first is None:
         return None
+    low, high = float(steps[first - 1]), float(steps[first])
     while high - low > exactness:
         middle = 0.5 * (low + high)
-        low, high = (middle, high) if holds(middle) else (low, middle)
-    return low
+        low, high = (low, middle) if possible(middle) else (middle, high)
+    return high
 
 
 def _holds(prepared: Prepared, call: PortCall, start: datetime) -> bool:

@@ -72,6 +72,19 @@ def water_findings(passage: Passage, found: Water) -> list[Finding]:
                 sentence="No tidal stream is given for this waterway: times are computed in still water.",
             )
         )
+    if found.stream.extrapolated:
+        names = ", ".join(name for name, _ in found.stream.extrapolated)
+        worst = max((breach for _, breach in found.stream.extrapolated), key=lambda breach: breach.value)
+        findings.append(
+            Finding(
+                grade=Grade.NOTE,
+                subject="stream",
+                sentence=f"The {worst}, in metres, neaps to springs: beyond them the rates are carried on ({names}).",
+                value=worst.value,
+                limit=worst.high,
+                unit="m",
+            )
+        )
     beyond = np.asarray(found.level.beyond_stations(passage.distance))
     if len(found.level.names) == 1:
         findings.append(

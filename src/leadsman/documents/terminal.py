@@ -1,6 +1,7 @@
 """One screen of the assessment in a terminal; numbers as `leadsman.format` writes them."""
 
 from collections.abc import Iterable
+from datetime import datetime
 
 from rich.box import SIMPLE_HEAD
 from rich.console import Console, Group
@@ -91,8 +92,8 @@ def _windows(assessment: Assessment) -> Table:
     return table
 
 
-def _away(window: Window, start: object) -> float:
-    opens, closes = window.opens - start, window.closes - start  # type: ignore[operator]
+def _away(window: Window, start: datetime) -> float:
+    opens, closes = window.opens - start, window.closes - start
     return max(opens.total_seconds(), -closes.total_seconds(), 0.0)
 
 
