@@ -62,10 +62,21 @@ POSSIBLE = {  # least and greatest value of an attribute, so wide that only dama
 
 
 @functools.cache
+def _class_rows() -> tuple[dict[str, str], ...]:
+    text = files("leadsman.files.formats").joinpath("s57_classes.csv").read_text(encoding="utf-8")
+    return tuple(csv.DictReader(text.splitlines()))
+
+
+@functools.cache
 def classes() -> Mapping[str, tuple[str, ...]]:
     """Attributes read of each class of object, by acronym."""
-    text = files("leadsman.files.formats").joinpath("s57_classes.csv").read_text(encoding="utf-8")
-    return {row["class"]: tuple(row["attributes"].split()) for row in csv.DictReader(text.splitlines())}
+    return {row["class"]: tuple(row["attributes"].split()) for row in _class_rows()}
+
+
+@functools.cache
+def names() -> Mapping[str, str]:
+    """What each class of object is, in a word or two, by acronym."""
+    return {row["class"]: row["what"] for row in _class_rows()}
 
 
 @dataclass(frozen=True, kw_only=True)
