@@ -63,6 +63,9 @@ def river() -> Cell:
     cell.point("OBSTRN", *at(700, 560), VALSOU=6.1, WATLEV=3)
     cell.point("WRECKS", *at(800, 440), WATLEV=3, OBJNAM="Unnamed Barge")
     cell.point("UWTROC", *at(900, 450), VALSOU=3.0, VERDAT=12)
+    cell.point("PILPNT", *at(600, 580))
+    cell.point("LNDARE", *at(650, 430), OBJNAM="Islet")
+    cell.point("MORFAC", *at(3600, 590), CATMOR=1)
     cell.soundings([(*at(300, 500), 9.0), (*at(400, 500), 7.2)])
     cell.point("BOYLAT", *at(100, 420), CATLAM=1, COLOUR="3", OBJNAM="No 1")
     cell.point("BOYLAT", *at(300, 590), CATLAM=2, COLOUR="4", OBJNAM="No 1")
@@ -120,6 +123,8 @@ def asked(drafted: WaterwayDraft, subject: str) -> str:
         (700, 535, [8.0], "25 m off it"),
         (800, 440, [None, 8.0], "wreck without depth: blocks"),
         (900, 450, [None, 8.0], "rock of another datum: blocks until converted"),
+        (600, 580, [None, 8.0], "a pile blocks"),
+        (650, 430, [None, 8.0], "land charted as a point blocks"),
         (300, 500, [8.0], "a deeper sounding changes nothing"),
         (400, 500, [7.2, 8.0], "a shallower sounding has its own area"),
     ],
@@ -167,6 +172,7 @@ def test_a_gate_stands_where_the_route_meets_it(drafted: WaterwayDraft) -> None:
         ("Lifting Bridge", "opens to 60 m; the draft counts it as closed"),
         ("Silent Bridge", "has no height in the cell: it is NOT in the draft"),
         ("Unnamed Barge", "has no depth (VALSOU); it blocks"),
+        ("shore and moorings", "1 quays, breakwaters, dolphins or mooring buoys are charted here"),
         ("Grain Quay", "give which side of the ship lies to it"),
         ("West Dolphin", "give the two ends of its face, the depth alongside, which side"),
         ("magnetic variation", "is -12.5 degrees for 2020; bring it up to date"),

@@ -1,7 +1,7 @@
 """Depth areas and dangers of a chart cell as the depth areas of a waterway; nothing that is missing becomes deep.
 
-A depth area keeps its shallow end. Land, pontoons, unsurveyed water and areas without a shallow end have no depth: they
-block. A danger becomes a small area about its place, as wide as the chart's positions are uncertain there.
+A depth area keeps its shallow end. Land, pontoons, piers, unsurveyed water and areas without a shallow end have no
+depth: they block. A danger becomes a small area about its place, as wide as the chart's positions are uncertain there.
 
 Source: [S57Edition31], [S57Catzoc].
 """
@@ -22,7 +22,11 @@ from leadsman.geometry import LocalPlane, Position
 from leadsman.waterway import DepthArea
 
 SURVEYED = ("DEPARE", "DRGARE", "SWPARE")
-BLOCKED = ("UNSARE", "LNDARE", "PONTON", "HULKES", "FLODOC")
+BLOCKED = (
+    *("UNSARE", "LNDARE", "PONTON", "HULKES", "FLODOC", "PYLONS", "PILPNT"),
+    *("OFSPLF", "CAUSWY", "DAMCON", "FSHFAC", "MARCUL"),
+)
+SHORE = ("SLCONS", "MORFAC")
 DANGERS = ("OBSTRN", "WRECKS", "UWTROC")
 QUALITY_NOT_KNOWN = 50.0  # m, about a danger where the chart promises no position: that of zone B; our choice
 CORNERS = 12  # of the polygon drawn about a point
@@ -67,6 +71,15 @@ class AreaDraft:
         charted = list(found)
         found += [area for feature in self.cell.of(*DANGERS) for area in self._danger(feature)]
         found += self._soundings(charted)
+        shore = sum(self._wanted(feature.geometry) for feature in self.cell.of(*SHORE))
+        if shore:
+            self.questions.append(
+                Question(
+                    subject="shore and moorings",
+                    sentence=f"{shore} quays, breakwaters, dolphins or mooring buoys are charted here; "
+                    "the draft does not block them: look at each that stands in the water",
+                )
+            )
         if self._unpromised:
             self.questions.append(
                 Question(
@@ -132,7 +145,13 @@ class AreaDraft:
 
     def _blocked(self, feature: ChartFeature) -> Iterator[DepthArea]:
         if self._wanted(feature.geometry):
-            yield from self._as_areas(feature, feature.geometry, None, None)
+            yield from self._as_areas(feature, self._as_surface(feature.geometry), None, None)
+
+    def _as_surface(self, geometry: Any) -> Any:
+        """An area as it is; points and lines widened by the doubt of their place."""
+        return (
+            geometry if shapely.get_dimensions(geometry) == 2 else self.widened(geometry, self._place_doubt(geometry))
+        )
 
     def _danger(self, feature: ChartFeature) -> Iterator[DepthArea]:
         """A danger with its depth; without one it blocks. Points and lines are widened by the doubt of their place."""
@@ -141,10 +160,7 @@ class AreaDraft:
         depth = self._depth(feature, "VALSOU")
         if feature.number("VALSOU") is None:
             self._ask(feature, "has no depth (VALSOU); it blocks")
-        shape = feature.geometry
-        if shapely.get_dimensions(shape) < 2:
-            shape = self.widened(shape, self._place_doubt(shape))
-        yield from self._as_areas(feature, shape, depth, self._uncertainty(feature, depth))
+        yield from self._as_areas(feature, self._as_surface(feature.geometry), depth, self._uncertainty(feature, depth))
 
     def _place_doubt(self, geometry: Any) -> float:
         """How far a charted position may be off here. [m]"""

@@ -34,14 +34,15 @@ DEGREES = 1  # coordinate unit code COUN: latitude and longitude; from memory
 MOST_UPDATES = 999
 
 MUST_HAVE_PLACE = frozenset(
-    """DEPARE DRGARE SWPARE UNSARE SOUNDG OBSTRN WRECKS UWTROC LNDARE BRIDGE CBLOHD PIPOHD CONVYR GATCON
+    """DEPARE DRGARE SWPARE UNSARE SOUNDG OBSTRN WRECKS UWTROC LNDARE PYLONS PILPNT OFSPLF CAUSWY DAMCON
+    MARCUL FSHFAC PONTON HULKES FLODOC BRIDGE CBLOHD PIPOHD CONVYR GATCON
     """.split()  # noqa: SIM905 # a list of names reads better than a column of quotes
 )
 """Classes that make water less; losing one would make the chart look safer than it is."""
 
 MEASURES = frozenset(
     """DRVAL1 DRVAL2 VALDCO VALSOU SOUACC POSACC HEIGHT ORIENT CURVEL VALMAG VALACM
-    VERCLR VERCCL VERCOP VERCSA VERACC HORCLR HORACC HORLEN HORWID
+    VERCLR VERCCL VERCOP VERCSA VERACC HORCLR HORACC HORLEN HORWID VERLEN
     """.split()  # noqa: SIM905
 )
 """Attributes that are real numbers; all other numbers are codes."""
