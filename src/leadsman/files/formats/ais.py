@@ -94,6 +94,14 @@ def _lines(stream: Any, reader: "_Reader") -> Iterator[bytes]:
             yield line.strip()
 
 
+def looks_like_log(line: bytes) -> bool:
+    """Whether a line is a sentence of AIS or NMEA 0183, with or without time and tag block before it."""
+    rest = line[head.end() :] if (head := HEAD.match(line)) else line
+    while tag := TAG.match(rest):
+        rest = rest[tag.end() :]
+    return re.match(rb"[!$][A-Z]{5},", rest) is not None
+
+
 def checksum_holds(sentence: bytes) -> bool:
     """Whether the two hexadecimal figures after the asterisk are the exclusive or of what stands before it."""
     body, asterisk, given = sentence[1:].partition(b"*")

@@ -58,7 +58,7 @@ class Tree:
 
 def read_tree(path: Path, *, limits: Limits | None = None) -> Tree:
     """The groups, attributes and numbers of an HDF5 file; every failure becomes a sentence about the file."""
-    limits = limits or Limits(file=300 * MEGABYTE, features=20_000)
+    limits = limits or Limits(file=300 * MEGABYTE, features=20_000, seconds=30)
     faults = Faults(path)
     with tempfile.TemporaryDirectory(prefix="leadsman-") as folder:
         numbers = Path(folder) / "numbers"
