@@ -299,6 +299,15 @@ def test_names_of_unknown_hands_stay_on_their_line(tmp_path: Path) -> None:
     assert '\nname = "a b"\n' in text
 
 
+def test_a_route_over_the_antimeridian_is_refused(cell: ChartCell) -> None:
+    points = tuple(
+        RouteWaypoint(identifier=number, position=Position(0.0, longitude))
+        for number, longitude in ((1, 179.9), (2, -179.9))
+    )
+    with pytest.raises(Impossible, match="route: crosses the antimeridian after waypoint 1"):
+        waterway_draft.draft(cell, along=Route(name="r", waypoints=points))
+
+
 def test_an_empty_cell_is_no_waterway(tmp_path: Path) -> None:
     cell = Cell("XX5EMPTY")
     cell.point("LIGHTS", *at(0, 0))

@@ -14,7 +14,7 @@ from typing import Any
 import numpy as np
 import shapely
 
-from leadsman.errors import Impossible
+from leadsman.errors import Impossible, refuse
 from leadsman.files.formats.datums import datum_name
 from leadsman.files.formats.draft_areas import AreaDraft, Question, label, representative, ring_of
 from leadsman.files.formats.records import ChartCell, ChartFeature, Route
@@ -76,14 +76,21 @@ class WaterwayDraft:
 
 def draft(cell: ChartCell, *, along: Route | None = None, corridor: float = 2.0 * NAUTICAL_MILE) -> WaterwayDraft:
     """A draft from a cell; with a route, only what lies within the corridor on either side of it. [m]"""
-    line = (
-        None
-        if along is None
-        else shapely.LineString([(w.position.longitude, w.position.latitude) for w in along.waypoints])
-    )
+    line = None if along is None else _line_of(along)
     plane = LocalPlane(_middle(cell, line))
     near = None if line is None else AreaDraft(cell, plane, None).widened(line, corridor)
     return _Drafter(cell, plane, line, near).draft()
+
+
+def _line_of(route: Route) -> Any:
+    """The route as a line; one over the antimeridian is refused, since no cell lies on both its sides."""
+    places = [waypoint.position for waypoint in route.waypoints]
+    refuse(
+        ("route", f"crosses the antimeridian after waypoint {waypoint.identifier}; a draft needs it on one side")
+        for waypoint, before, after in zip(route.waypoints, places, places[1:], strict=False)
+        if abs(after.longitude - before.longitude) > 180.0
+    )
+    return shapely.LineString([(place.longitude, place.latitude) for place in places])
 
 
 def edition_of(cell: ChartCell) -> str:
