@@ -5,8 +5,8 @@ from pathlib import Path
 
 import numpy as np
 
-from leadsman.files.toml_file import read_toml
 from leadsman.files.folder import open_folder
+from leadsman.files.toml_file import read_toml
 from leadsman.geometry import LocalPlane, Position, Track
 
 FOLDER = Path(__file__).parents[1] / "examples/1-river-coaster"

@@ -39,10 +39,10 @@ class Margins:
         refuse(self._problems())
 
     def _problems(self) -> Iterator[tuple[str, str]]:
-        for name in ("underkeel", "overhead", "alongside", "width"):
+        for name, most in (("underkeel", 50.0), ("overhead", 50.0), ("alongside", 50.0), ("width", 500.0)):
             value = getattr(self, name)
-            if value is not None and not 0.0 <= value <= 50.0:
-                yield name, f"{value} m is no margin; expected metres, 0 to 50"
+            if value is not None and not 0.0 <= value <= most:
+                yield name, f"{value} m is no margin; expected metres, 0 to {most:g}"
         if not 0.0 <= self.underkeel_share <= 1.0:
             yield (
                 "underkeel_share",

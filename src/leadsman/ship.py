@@ -11,6 +11,7 @@ from enum import StrEnum
 from typing import Any
 
 from leadsman.errors import refuse
+from leadsman.poster import Poster
 
 AHEAD_ORDERS = ("full_ahead", "half_ahead", "slow_ahead", "dead_slow_ahead")
 ASTERN_ORDERS = ("dead_slow_astern", "slow_astern", "half_astern", "full_astern")
@@ -110,9 +111,13 @@ class Engine:
     orders: tuple[EngineOrder, ...] = ()
     time_limit_astern: float | None = None
     full_ahead_to_full_astern: float | None = None
+    stop_to_full_astern: float | None = None
     reversal_meaning: ReversalMeaning = ReversalMeaning.UNKNOWN
     consecutive_starts: int | None = None
+    maximum_revolutions: float | None = None
+    """At maximum continuous rating. [1/s]"""
     minimum_revolutions: float | None = None
+    time_limit_at_minimum_revolutions: float | None = None
     speed_at_minimum_revolutions: float | None = None
     astern_power_share: float | None = None
     critical_revolutions: tuple[float, float] | None = None
@@ -124,7 +129,16 @@ class Engine:
     def _problems(self) -> Iterator[tuple[str, str]]:
         yield from _number_problems(
             self,
-            positive=("power", "horsepower", "time_limit_astern", "full_ahead_to_full_astern", "minimum_revolutions"),
+            positive=(
+                "power",
+                "horsepower",
+                "time_limit_astern",
+                "full_ahead_to_full_astern",
+                "stop_to_full_astern",
+                "maximum_revolutions",
+                "minimum_revolutions",
+                "time_limit_at_minimum_revolutions",
+            ),
             other=("speed_at_minimum_revolutions", "astern_power_share"),
         )
         names = [order.order for order in self.orders]
@@ -150,11 +164,15 @@ class Propeller:
     pitch_ratio: float | None = None
     blades: int | None = None
     lateral_position: float = 0.0
+    shaft_height: float | None = None
+    """Centre of the shaft above the keel. [m]"""
     podded: bool = False
     state: State = State.READY
 
     def __post_init__(self) -> None:
-        refuse(_number_problems(self, positive=("diameter", "pitch_ratio"), other=("lateral_position",)))
+        refuse(
+            _number_problems(self, positive=("diameter", "pitch_ratio", "shaft_height"), other=("lateral_position",))
+        )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -166,6 +184,7 @@ class Rudder:
     area: float | None = None
     height: float | None = None
     lateral_position: float = 0.0
+    state: State = State.READY
 
     def __post_init__(self) -> None:
         refuse(self._problems())
@@ -189,14 +208,24 @@ class Steering:
     hard_over_to_hard_over: float | None = None
     power_units: int | None = None
     """How many power units the hard-over time was taken with."""
+    hard_over_with_one_unit: float | None = None
+    """Where the poster gives a second time, taken with one power unit. [s]"""
     neutral_angle: float | None = None
     minimum_steering_speed: float | None = None
+    minimum_steering_speed_propeller_stopped: float | None = None
     state: State = State.READY
 
     def __post_init__(self) -> None:
         refuse(
             _number_problems(
-                self, positive=("hard_over_to_hard_over", "minimum_steering_speed"), other=("neutral_angle",)
+                self,
+                positive=(
+                    "hard_over_to_hard_over",
+                    "hard_over_with_one_unit",
+                    "minimum_steering_speed",
+                    "minimum_steering_speed_propeller_stopped",
+                ),
+                other=("neutral_angle",),
             )
         )
 
@@ -210,6 +239,10 @@ class Thruster:
     horsepower: float | None = None
     not_effective_above: float | None = None
     distance_from_midships: float | None = None
+    time_to_full_thrust: float | None = None
+    time_to_reverse: float | None = None
+    turning_rate: float | None = None
+    """At zero speed through the water. [rad/s]"""
     state: State = State.READY
 
     def __post_init__(self) -> None:
@@ -218,7 +251,17 @@ class Thruster:
     def _problems(self) -> Iterator[tuple[str, str]]:
         if self.position not in ("bow", "stern"):
             yield "position", f"'{self.position}' is no place for a thruster; expected bow or stern"
-        yield from _number_problems(self, positive=("power", "horsepower", "not_effective_above"))
+        yield from _number_problems(
+            self,
+            positive=(
+                "power",
+                "horsepower",
+                "not_effective_above",
+                "time_to_full_thrust",
+                "time_to_reverse",
+                "turning_rate",
+            ),
+        )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -231,13 +274,28 @@ class Anchors:
     shackle: float | None = None
     """Length of one shackle. [m]"""
     shackle_fathoms: float | None = None
+    heaving_time: float | None = None
+    """To heave one shackle. [s]"""
+    anchor_mass: float | None = None
+    """Of one bower. [kg]"""
+    equipment_number: float | None = None
+    """From her certificate. [-]"""
     state: State = State.READY
 
     def __post_init__(self) -> None:
         refuse(
             _number_problems(
                 self,
-                positive=("port_shackles", "starboard_shackles", "stern_shackles", "shackle", "shackle_fathoms"),
+                positive=(
+                    "port_shackles",
+                    "starboard_shackles",
+                    "stern_shackles",
+                    "shackle",
+                    "shackle_fathoms",
+                    "heaving_time",
+                    "anchor_mass",
+                    "equipment_number",
+                ),
             )
         )
 
@@ -253,11 +311,17 @@ class Ship:
     engine: Engine
     call_sign: str = ""
     year_built: int | None = None
+    gross_tonnage: float | None = None
+    net_tonnage: float | None = None
     deadweight: float | None = None
+    """At the summer draught. [kg]"""
     lightship: float | None = None
     length_between_perpendiculars: float | None = None
     moulded_depth: float | None = None
     summer_draught: float | None = None
+    summer_displacement: float | None = None
+    summer_block_coefficient: float | None = None
+    """As printed on the poster. [-]"""
     bulbous_bow: bool | None = None
     bridge_to_bow: float | None = None
     bridge_to_stern: float | None = None
@@ -273,6 +337,11 @@ class Ship:
     anchors: Anchors = field(default_factory=Anchors)
     equipment: dict[str, State] = field(default_factory=dict)
     """What was checked aboard: item of the card to state."""
+    equipment_details: dict[str, str] = field(default_factory=dict)
+    """What the card adds to an item, such as `doppler, dual axis` for the speed log."""
+    gyro_error: float | None = None
+    """Constant error, high positive. [rad]"""
+    poster: Poster = field(default_factory=Poster)
     defects: tuple[str, ...] = ()
     remarks: str = ""
 
@@ -285,8 +354,12 @@ class Ship:
             positive=[
                 "length_overall",
                 "beam",
+                "gross_tonnage",
+                "net_tonnage",
                 "deadweight",
                 "lightship",
+                "summer_displacement",
+                "summer_block_coefficient",
                 "length_between_perpendiculars",
                 "moulded_depth",
                 "summer_draught",
@@ -296,7 +369,7 @@ class Ship:
                 "parallel_body_loaded",
                 "parallel_body_ballast",
             ],
-            other=("mast_from_stern",),
+            other=("mast_from_stern", "gyro_error"),
         )
         if not self.name.strip():
             yield "name", "is empty; expected the ship's name"
@@ -340,6 +413,16 @@ class Loading:
     frontal_windage: float | None = None
     draught_midships_port: float | None = None
     draught_midships_starboard: float | None = None
+    deadweight: float | None = None
+    """Aboard now: cargo, fuel, water, ballast, stores, people. [kg]"""
+    draught_forward_imperial: float | None = None
+    """The feet and inches written beside the metres, brought to metres; the two are compared, never mixed. [m]"""
+    draught_aft_imperial: float | None = None
+    air_draught_imperial: float | None = None
+    boarding_height: float | None = None
+    """From the water to where the pilot steps aboard. [m]"""
+    combination_ladder: bool | None = None
+    """Whether an accommodation ladder is rigged together with the pilot ladder."""
 
     def __post_init__(self) -> None:
         refuse(self._problems())
@@ -358,6 +441,11 @@ class Loading:
                 "draught_midships_port",
                 "draught_midships_starboard",
                 "centre_of_gravity_height",
+                "deadweight",
+                "draught_forward_imperial",
+                "draught_aft_imperial",
+                "air_draught_imperial",
+                "boarding_height",
             ],
             other=("metacentric_height", "list_angle"),
         )

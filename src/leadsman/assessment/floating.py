@@ -144,9 +144,7 @@ def _density_sinkage(call: PortCall, keep: Keep, findings: list[Finding]) -> flo
             _assumed("density_of_passage", FRESH_WATER_DENSITY, "kg/m³", "fresh water: she floats deepest in it")
         )
         findings.append(
-            _note(
-                "Density of the water of the passage is not given; fresh water assumed, in which she floats deepest."
-            )
+            _note("Density of the water of the passage is not given; fresh water assumed, in which she floats deepest.")
         )
     else:
         keep(_given("density_of_passage", sailed, "kg/m³", "forecast.toml"))

@@ -9,9 +9,9 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from leadsman.compiled import Real, formula, kernel, where
+from leadsman.compiled import Real, formula, kernel
 from leadsman.environment.level import LevelGrid, level_at
-from leadsman.environment.stream import StreamGrid, stream_at
+from leadsman.environment.stream import stream_at
 
 LEAST_SPEED_OVER_GROUND = 0.1  # m/s; slower than this she is not making the passage, and no time can be given
 
@@ -75,10 +75,13 @@ def least_margins(stations: Any, weighed: Any, level: Any, stream: Any, starts: 
         for i in range(count):
             if weighed[i]:
                 height = level_at(level, stations.distance[i], elapsed)
-                if height - stations.need[i] < least:
-                    least, least_at = height - stations.need[i], i
-                if stations.ceiling[i] - height < lowest:
-                    lowest, lowest_at = stations.ceiling[i] - height, i
+                known = not np.isnan(height)  # beyond the water's time nothing holds: never optimistic
+                under = height - stations.need[i] if known else -np.inf
+                over = stations.ceiling[i] - height if known else -np.inf
+                if under < least:
+                    least, least_at = under, i
+                if over < lowest:
+                    lowest, lowest_at = over, i
             if i + 1 < count:
                 north, east = stream_at(stream, stations.distance[i], elapsed)
                 along, across = stream_components(north, east, stations.course[i])
@@ -87,6 +90,19 @@ def least_margins(stations: Any, weighed: Any, level: Any, stream: Any, starts: 
                 )
         found[j, 0], found[j, 1], found[j, 2], found[j, 3] = least, least_at, lowest, lowest_at
     return found
+
+
+@kernel
+def greatest_stretch(stations: Any, stream: Any, starts: Any) -> float:
+    """How much farther apart than their starts two passings of a station lie, at most, over evenly spaced starts."""
+    stretch = 1.0
+    before = passing_times(stations, stream, starts[0])
+    for j in range(1, starts.size):
+        after = passing_times(stations, stream, starts[j])
+        for i in range(after.size):
+            stretch = max(stretch, (after[i] - before[i]) / (starts[j] - starts[j - 1]))
+        before = after
+    return stretch
 
 
 def weighed_stations(stations: Stations, level: LevelGrid) -> Any:

@@ -76,9 +76,11 @@ class Underkeel:
     def squats(self, level: Array, stations: NDArray[np.intp] | slice = slice(None)) -> Squats:
         """Squat for a water level above chart datum at these stations."""
         compared = squat.compare(self.passage.speed[stations], self.floating.hull, self._section(level, stations))
-        comparable = compared.comparable & self.chosen[:, np.newaxis]
-        lonely = ~np.any(comparable, axis=0)  # the methods chosen are not meant for this channel: all that are, then
-        comparable = np.where(lonely, compared.comparable, comparable)
+        comparable = compared.comparable
+        if self.passage.call.squat_methods:
+            # A chosen method stays beyond its deep limit too, marked; where none is meant for the channel, all do.
+            meant = ~np.isnan(compared.greatest) & self.chosen[:, np.newaxis]
+            comparable = np.where(np.any(meant, axis=0), meant, comparable)
         found = squat.largest(compared.greatest, comparable)
         return Squats(
             governing=found.value,

@@ -1,4 +1,4 @@
-"""Windows of start times, found by solving: intervals are cut until each is proved open, proved shut, or under a second.
+"""Windows of start times, found by solving: intervals are cut until each is proved open or shut, or under a second.
 
 The level margin of a start changes by no more than `steepness` metres in a second. Where its size at both ends of an
 interval exceeds what it could change in between, no crossing hides there; every other interval is halved. So no window
@@ -78,7 +78,8 @@ def _doubtful(times: Array, margins: Array, steepness: float) -> NDArray[np.bool
     width = np.diff(times)
     same = (margins[:-1] >= 0.0) == (margins[1:] >= 0.0)
     could = np.abs(margins[:-1]) + np.abs(margins[1:]) <= steepness * width
-    return (~same | could) & (width > RESOLUTION)
+    doubtful: NDArray[np.bool_] = (~same | could) & (width > RESOLUTION)
+    return doubtful
 
 
 def _edges(evaluate: Callable[[Array], Array], times: Array, margins: Array) -> tuple[Array, NDArray[np.bool_], int]:

@@ -3,12 +3,14 @@
 Every figure a person reads stands as {"value": SI number, "text": as written for people}; arrays stand as numbers.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
+from dataclasses import replace
 from datetime import datetime, timedelta
 from typing import Any
 
 import numpy as np
 
+from leadsman import format as text
 from leadsman.assessment.result import (
     Account,
     Alongside,
@@ -21,11 +23,10 @@ from leadsman.assessment.result import (
     Verdict,
     Window,
 )
-from leadsman.documents import format as text
 from leadsman.documents.caution import SHORT_CAUTION
-from leadsman.figure import Figure, Finding
-from leadsman.ship import Ship
-from leadsman.waterway import Waterway
+from leadsman.documents.particulars import particulars
+from leadsman.documents.places import leg_tightest, plan_data, tightest_places
+from leadsman.figure import Band, Figure, Finding
 
 SCHEMA = "leadsman.assessment/1"
 
@@ -61,17 +62,29 @@ def assessment_data(assessment: Assessment) -> dict[str, Any]:
         },
         "account": _account(assessment.account, call.start),
         "gates": [_gate(gate) for gate in assessment.gates],
-        "legs": [_leg(leg) for leg in assessment.legs],
+        "legs": [_leg(leg) | {"tightest": leg_tightest(assessment, leg)} for leg in assessment.legs],
         "alongside": None if assessment.alongside is None else _alongside(assessment.alongside),
         "findings": [_finding(finding) for finding in assessment.findings],
         "remedies": [_remedy(remedy) for remedy in assessment.remedies],
         "figures": {name: figure_data(figure) for name, figure in assessment.figures.items()},
-        "plan": _plan(call.waterway, call.ship),
-    }
+        "tightest": tightest_places(assessment),
+        "plan": plan_data(assessment),
+    } | particulars(call)
 
 
 def _time(time: datetime) -> dict[str, str]:
-    return {"value": text.iso(time), "text": text.day_clock(time), "clock": text.clock(time)}
+    return {
+        "value": text.iso(time),
+        "text": text.day_clock(time),
+        "clock": text.clock(time),
+        "date": text.date(time),
+    }
+
+
+def _edge(time: datetime, written: str) -> dict[str, str]:
+    """An edge of a window, as rounded into it."""
+    day, clock = written.rsplit(" ", 1)
+    return {"value": text.iso(time), "text": written, "clock": clock, "date": day}
 
 
 def _metres(value: float, decimals: int = 2) -> dict[str, Any]:
@@ -105,6 +118,7 @@ def _binding(binding: Binding | None) -> dict[str, Any] | None:
         return None
     return {
         "limit": binding.limit,
+        "limit_text": text.limit(binding.limit),
         "place": binding.place,
         "distance": {"value": round(binding.distance, 1), "text": text.miles(binding.distance)},
         "time": _time(binding.time),
@@ -115,9 +129,10 @@ def _binding(binding: Binding | None) -> dict[str, Any] | None:
 
 
 def _window(window: Window) -> dict[str, Any]:
+    opens, closes = text.window(window.opens, window.closes)
     return {
-        "opens": _time(window.opens),
-        "closes": _time(window.closes),
+        "opens": _edge(window.opens, opens),
+        "closes": _edge(window.closes, closes),
         "length": _duration(window.length),
         "opens_by": _binding(window.opens_by),
         "closes_by": _binding(window.closes_by),
@@ -204,7 +219,9 @@ def _leg(leg: Leg) -> dict[str, Any]:
         "time_begin": _time(leg.time_begin),
         "time_end": _time(leg.time_end),
         "bend_radius": None if leg.bend_radius is None else _metres(leg.bend_radius, 0),
-        "alteration": None if leg.alteration is None else _alteration(leg.alteration),
+        "alteration": None
+        if leg.alteration is None
+        else {"value": round(leg.alteration, 5), "text": text.alteration(leg.alteration)},
         "rate_of_turn": None
         if leg.rate_of_turn is None
         else {"value": round(leg.rate_of_turn, 6), "text": text.rate_of_turn(leg.rate_of_turn)},
@@ -215,11 +232,6 @@ def _leg(leg: Leg) -> dict[str, Any]:
         "room_port": _clearance(leg.room_port, 0),
         "room_starboard": _clearance(leg.room_starboard, 0),
     }
-
-
-def _alteration(angle: float) -> dict[str, Any]:
-    degrees = round(abs(angle) * 57.29577951308232)
-    return {"value": round(angle, 5), "text": f"{degrees}° to {'starboard' if angle > 0.0 else 'port'}"}
 
 
 def _alongside(alongside: Alongside) -> dict[str, Any]:
@@ -272,51 +284,26 @@ def figure_data(figure: Figure) -> dict[str, Any]:
         "method": figure.method,
         "source": figure.source,
         "inputs": dict(figure.inputs),
-        "band": None if band is None else {"deviation": band.deviation, "low": band.low, "high": band.high},
+        "band": None if band is None else _band(figure, band),
     }
 
 
-def _plan(waterway: Waterway, ship: Ship) -> dict[str, Any]:
-    """What the plan drawing needs, on the local plane: [x north, y east] in metres."""
-    plane = waterway.plane
+def _band(figure: Figure, band: Band) -> dict[str, Any]:
+    def written(value: float) -> str:
+        return text.figure(replace(figure, value=value, band=None))
 
-    def points(positions: Sequence[Any]) -> list[list[float]]:
-        x, y = plane.to_plane([place.latitude for place in positions], [place.longitude for place in positions])
-        return [[round(float(a), 2), round(float(b), 2)] for a, b in zip(x, y, strict=True)]
+    if band.deviation is not None:
+        words = f"± {written(band.deviation)}"
+    else:
+        words = " to ".join(written(bound) for bound in (band.low, band.high) if bound is not None)
+    return {"deviation": band.deviation, "low": band.low, "high": band.high, "text": words}
 
-    def named(items: Sequence[Any], **more: str) -> list[Mapping[str, Any]]:
-        return [
-            {"name": item.name, "at": points([item.position])[0]} | {key: getattr(item, more[key]) for key in more}
-            for item in items
-        ]
 
+def findings_data(name: str, findings: Sequence[Finding]) -> dict[str, Any]:
+    """What was found about a card (`leadsman.findings/1`)."""
     return {
-        "origin": {"latitude": waterway.origin.latitude, "longitude": waterway.origin.longitude},
-        "areas": [
-            {
-                "name": area.name,
-                "depth": area.depth,
-                "ring": points(area.ring),
-                "holes": [points(hole) for hole in area.holes],
-                "bottom": area.bottom,
-                "surveyed": area.surveyed,
-            }
-            for area in waterway.areas
-        ],
-        "waypoints": named(waterway.waypoints),
-        "reaches": [
-            {"name": reach.name, "width_port": reach.width_port, "width_starboard": reach.width_starboard}
-            for reach in waterway.reaches
-        ],
-        "gates": named(waterway.gates, kind="kind"),
-        "marks": named(waterway.marks, kind="kind", description="description"),
-        "basins": [
-            {"name": basin.name, "at": points([basin.centre])[0], "diameter": basin.diameter}
-            for basin in waterway.basins
-        ],
-        "berths": [
-            {"name": berth.name, "begin": points([berth.begin])[0], "end": points([berth.end])[0]}
-            for berth in waterway.berths
-        ],
-        "ship": {"length_overall": ship.length_overall, "beam": ship.beam},
+        "schema": "leadsman.findings/1",
+        "caution": SHORT_CAUTION,
+        "ship": name,
+        "findings": [_finding(finding) for finding in findings],
     }

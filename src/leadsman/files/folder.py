@@ -74,7 +74,7 @@ class _Directory:
         if not resolved.is_relative_to(self.root):
             raise _fault(self.label(name), "leads out of the port call's folder; expected a file inside it")
         try:
-            with resolved.open("rb") as file:
+            with open(os.open(resolved, os.O_RDONLY | os.O_NONBLOCK), "rb") as file:  # a pipe would block for ever
                 status = os.fstat(file.fileno())
                 if not stat.S_ISREG(status.st_mode):
                     raise _fault(self.label(name), "is no plain file")

@@ -20,8 +20,18 @@ class Keyed:
     def add(self, impossible: Impossible, table: Path) -> None:
         """Each problem at the key of the file that begins with the name of the thing's field."""
         for field, sentence in impossible.problems:
-            key = self._key(table, field)
-            self.errors.append(InputError(self.file.label, self.file.line((*table, key)), key, sentence))
+            kind, _, name = field.partition(".")
+            if name:
+                line = self.file.line(self._named(kind, name))
+                self.errors.append(InputError(self.file.label, line, f"{kind} '{name}'", sentence))
+            else:
+                key = self._key(table, field)
+                self.errors.append(InputError(self.file.label, self.file.line((*table, key)), key, sentence))
+
+    def _named(self, kind: str, name: str) -> Path:
+        """The table of a list of tables that has this name: `gate.Lych Bridge` is the [[gate]] called so."""
+        tables = self.file.data.get(kind, [])
+        return (kind, next((index for index, item in enumerate(tables) if item.get("name") == name), 0))
 
     def _key(self, table: Path, field: str) -> str:
         """`draught_aft` stands in the file as `draught_aft_m`: the key with the unit, if the file has it."""

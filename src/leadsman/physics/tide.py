@@ -56,11 +56,14 @@ def harmonics(
     """The tide from `start` to `end` [s from 1970 UTC] as sums of cosines.
 
     `constants`: amplitude [m] and phase lag on Greenwich [rad] of each constituent. `mean_level`: Z0 above the datum
-    in which heights are wanted [m]. ValueError for an unknown constituent or scheme, or an empty span.
+    in which heights are wanted [m]. ValueError for an unknown constituent or scheme, a missing figure
+    or an empty span.
     Source: [Schureman1940]; the yearly scheme: [NOAATides].
     """
     if not constants:
         raise ValueError("a tide needs at least one harmonic constituent")
+    if not np.all(np.isfinite([mean_level, *(number for pair in constants.values() for number in pair)])):
+        raise ValueError("a mean level, amplitude or phase lag is missing or no number")
     if not start <= end:
         raise ValueError("the tide is wanted to an end before its start")
     if scheme == "yearly":

@@ -23,6 +23,11 @@ def metres(value: float, decimals: int = 2) -> str:
     return f"{number(value, decimals)} m"
 
 
+def metres_signed(value: float) -> str:
+    """+0.30 m: a rise or a fall."""
+    return metres(value) if number(value, 2).startswith((MINUS, "0.00")) else f"+{metres(value)}"
+
+
 def clearance(value: float, decimals: int = 2) -> str:
     """Metres rounded down: what is there is never written larger than it is, and a broken limit never as nought."""
     scale = 10.0**decimals
@@ -56,8 +61,18 @@ def course(angle: float) -> str:
 
 
 def rate_of_turn(rate: float) -> str:
-    """12 °/min, from rad/s."""
-    return f"{number(math.degrees(rate) * 60.0, 0)} °/min"
+    """12 °/min to port, from rad/s."""
+    return f"{number(abs(math.degrees(rate)) * 60.0, 0)} °/min to {side(rate)}"
+
+
+def alteration(angle: float) -> str:
+    """42° to starboard, from rad."""
+    return f"{number(abs(math.degrees(angle)), 0)}° to {side(angle)}"
+
+
+def side(value: float) -> str:
+    """Which way a turn, a rudder or an offset lies."""
+    return "starboard" if value > 0.0 else "port"
 
 
 def clock(time: datetime) -> str:
@@ -72,14 +87,45 @@ def clock_seconds(time: datetime) -> str:
 
 def day_clock(time: datetime) -> str:
     """Sun 15 Aug 05:28, UTC."""
+    return f"{day(time)} {clock(time)}"
+
+
+def day(time: datetime) -> str:
+    """Sun 15 Aug, UTC."""
     rounded = _rounded(time, 60)
-    return f"{_DAYS[rounded.weekday()]} {rounded.day} {_MONTHS[rounded.month - 1]} {rounded:%H:%M}"
+    return f"{_DAYS[rounded.weekday()]} {rounded.day} {_MONTHS[rounded.month - 1]}"
+
+
+def date(time: datetime) -> str:
+    """Sun 15 Aug 2027, UTC."""
+    return f"{day(time)} {_rounded(time, 60).year}"
+
+
+def window(opens: datetime, closes: datetime) -> tuple[str, str]:
+    """When a window opens and closes, rounded into it: to the minute, or to the second where it is that short."""
+    unit = 60 if (closes - opens).total_seconds() >= 120.0 else 1
+    first = math.ceil(opens.timestamp() / unit - 1e-9) * unit
+    last = math.floor(closes.timestamp() / unit + 1e-9) * unit
+    write = day_clock if unit == 60 else _day_clock_seconds
+    return tuple(write(datetime.fromtimestamp(stamp, tz=opens.tzinfo)) for stamp in (first, last))  # type: ignore[return-value]
 
 
 def duration(span: timedelta) -> str:
     """3 h 07 min."""
     minutes = round(span.total_seconds() / 60.0)
     return f"{minutes // 60} h {minutes % 60:02d} min" if minutes >= 60 else f"{minutes} min"
+
+
+def limit(key: str) -> str:
+    """A limit as the trade says it, from its key or the kind of gate it stands at."""
+    return _LIMITS.get(key, key.replace("_", " "))
+
+
+_LIMITS = {"underkeel": "under keel", "bridge": "overhead", "cable": "overhead", "narrows": "width"}
+
+
+def _day_clock_seconds(time: datetime) -> str:
+    return f"{day_clock(time)[:-6]} {time:%H:%M:%S}"
 
 
 def iso(time: datetime) -> str:

@@ -1,0 +1,179 @@
+"""The numbers of one ship, or of a thousand variants of her, in the shape the kernels take.
+
+`Parameters` is what people and tests write: named tuples of floats. `packed` lays one or many of them out as `Fleet`, a
+named tuple of arrays of records with the same field names, so that a kernel says `fleet.hull[run].mass` and an
+ensemble is
+one array. Tables that do not vary between variants are shared.
+"""
+
+import math
+from collections.abc import Mapping, Sequence
+from typing import Any, NamedTuple, TypeAlias, cast
+
+import numpy as np
+from numpy.typing import NDArray
+
+from leadsman.physics import shallow
+from leadsman.physics.engine import Engine
+from leadsman.physics.hull_force import Hull
+from leadsman.physics.propeller import Propeller
+from leadsman.physics.rudder import Rudder
+from leadsman.units import SEA_WATER_DENSITY
+
+Array: TypeAlias = NDArray[np.float64]
+Records: TypeAlias = NDArray[np.void]
+
+SHALLOW_LINES = 183  # lines of the table over draught/depth, 0.005 apart: linear between them is good to 0.3 %
+WIND_STEPS = 72  # of the relative wind, five degrees each
+
+
+class Tables(NamedTuple):
+    """What all variants of a ship share: screw coefficients by advance angle, shallow factors by depth, wind by angle.
+
+    `wind[i]` for wind from 5 i degrees clockwise from the bow is the force over its dynamic pressure: forward [m²], to
+    starboard [m²], turning the bow to starboard [m³].
+    """
+
+    thrust: Array
+    torque: Array
+    pitches: Array
+    shallow: Records
+    wind: Array
+
+
+class Parameters(NamedTuple):
+    """One ship in one loading, ready to move."""
+
+    hull: Hull
+    propellers: tuple[Propeller, ...]
+    rudders: tuple[Rudder, ...]
+    engines: tuple[Engine, ...]
+    tables: Tables
+
+
+class Fleet(NamedTuple):
+    """Variants of one ship for the kernels: record arrays [runs] and [runs, units], and the shared tables."""
+
+    hull: Records
+    propellers: Records
+    rudders: Records
+    engines: Records
+    thrust: Array
+    torque: Array
+    pitches: Array
+    shallow: Records
+    wind: Array
+
+
+def record_type(fields: Any) -> np.dtype[np.void]:
+    """The record with one float64 for each field of a named tuple."""
+    return np.dtype([(name, np.float64) for name in fields._fields])
+
+
+def shallow_table(hull: Hull) -> Records:
+    """Factors of `shallow.factors` for this hull at draught/depth 0, 0.005, 0.010 and so on to the limit of the
+    method."""
+    draught = 0.5 * (hull.draught_forward + hull.draught_aft)
+    block_coefficient = hull.mass / (SEA_WATER_DENSITY * hull.length * hull.beam * draught)
+    with np.errstate(divide="ignore"):
+        depths = 1.0 / np.linspace(0.0, 1.0 / shallow.SHALLOWEST, SHALLOW_LINES)
+    found = shallow.factors(depths, hull.length, hull.beam, draught, block_coefficient, hull.cross_flow_drag)
+    table = np.empty(SHALLOW_LINES, record_type(shallow.Shallow))
+    for name, column in found._asdict().items():
+        table[name] = column
+    return table
+
+
+def calm_air() -> Array:
+    """A wind table without force, for ships whose windage is not in play."""
+    return np.zeros((WIND_STEPS, 3))
+
+
+def problems(parameters: Parameters) -> list[str]:
+    """What is impossible about these numbers, one sentence each, naming the quantity."""
+    found = [
+        f"{part}: {name.replace('_', ' ')} is {value}; a finite number is needed"
+        for part, values in _parts(parameters)
+        for name, value in values.items()
+        if not math.isfinite(value) and not (name in _MAY_BE_INFINITE and value == math.inf)
+    ]
+    found += [
+        f"{part}: {name.replace('_', ' ')} is {values[name]:g}; it must be greater than zero"
+        for part, values in _parts(parameters)
+        for name in _POSITIVE
+        if name in values and not math.isnan(values[name]) and values[name] <= 0.0
+    ]
+    for name, table in parameters.tables._asdict().items():
+        numbers = table.view(np.float64) if table.dtype.names else table
+        if not np.isfinite(numbers).all():
+            found.append(f"table of {name}: holds a value that is not a finite number")
+    if len(parameters.engines) != len(parameters.propellers):
+        found.append(
+            f"engines: {len(parameters.engines)} for {len(parameters.propellers)} propellers; one each is needed"
+        )
+    for number, rudder in enumerate(parameters.rudders):
+        if not -1 <= rudder.propeller < len(parameters.propellers):
+            found.append(f"rudder {number + 1}: stands behind propeller {rudder.propeller:g}, which does not exist")
+    for number, propeller in enumerate(parameters.propellers):
+        if propeller.azimuthing and not 0 <= propeller.rudder < len(parameters.rudders):
+            found.append(f"propeller {number + 1}: turns with steering unit {propeller.rudder:g}, which does not exist")
+    return found
+
+
+_POSITIVE = (
+    "length",
+    "beam",
+    "draught_forward",
+    "draught_aft",
+    "mass",
+    "yaw_inertia",
+    "diameter",
+    "area",
+    "rate",
+    "cross_flow_drag",
+    "greatest_froude",
+    "full_speed",
+    "full_torque",
+    "ramp",
+    "sea_ramp",
+    "fall",
+    "zero_torque",
+    "spin_down",
+)
+_MAY_BE_INFINITE = ("full_torque", "astern_torque", "starts", "ramp", "sea_ramp", "fall", "rate", "recharge")
+
+
+def _parts(parameters: Parameters) -> list[tuple[str, Mapping[str, float]]]:
+    parts: list[tuple[str, Mapping[str, float]]] = [("hull", parameters.hull._asdict())]
+    units = {"propeller": parameters.propellers, "rudder": parameters.rudders, "engine": parameters.engines}
+    for word, several in units.items():
+        parts += [(f"{word} {number + 1}", cast(Any, unit)._asdict()) for number, unit in enumerate(several)]
+    return parts
+
+
+def packed(variants: Sequence[Parameters] | Parameters) -> Fleet:
+    """Variants of one ship laid out for the kernels; all must have the same number of units, the first gives the
+    tables.
+
+    Raises
+    ------
+    ValueError
+        With every impossible value named, as `problems` says it.
+    """
+    ships = [variants] if isinstance(variants, Parameters) else list(variants)
+    for ship in ships:
+        if faults := problems(ship):
+            raise ValueError("; ".join(faults))
+    first = ships[0]
+    return Fleet(
+        hull=np.array([tuple(ship.hull) for ship in ships], record_type(Hull)),
+        propellers=_units([ship.propellers for ship in ships], Propeller),
+        rudders=_units([ship.rudders for ship in ships], Rudder),
+        engines=_units([ship.engines for ship in ships], Engine),
+        **first.tables._asdict(),
+    )
+
+
+def _units(rows: Sequence[tuple[Any, ...]], kind: Any) -> Records:
+    flat = np.array([tuple(unit) for row in rows for unit in row], record_type(kind))
+    return flat.reshape(len(rows), len(rows[0]))

@@ -1,0 +1,226 @@
+"""A run in time under orders given beforehand, or under the simple helms that standard trials prescribe."""
+
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from leadsman.compiled import formula, kernel
+from leadsman.physics.hull_force import Force
+from leadsman.simulation.kernel import AFLOAT, STEP, standing, step
+from leadsman.simulation.parameters import Array, Fleet, Records
+from leadsman.simulation.state import Motion, Surroundings, helms, shafts
+
+AS_PLANNED, ZIGZAG, ON_RAILS = 0.0, 1.0, 2.0
+COLUMNS = ("time", "north", "east", "heading", "surge", "sway", "yaw_rate", "rudder", "shaft_speed", "pitch")
+WIDTH = len(COLUMNS)
+
+
+class Plan(NamedTuple):
+    """Orders in time: from `times[i]` [s] on, rudder angles [rad], shaft speeds [1/s] and pitch ratios of line i."""
+
+    times: Array
+    rudders: Array
+    speeds: Array
+    pitches: Array
+
+
+class Helmsman(NamedTuple):
+    """Who steers: the plan, or a zig-zag of `rudder` on `heading` change [rad], or rails that hold her straight."""
+
+    mode: float
+    rudder: float
+    heading: float
+
+
+class Ending(NamedTuple):
+    """When a run ends: at a time [s]; at a heading change [rad]; at a speed through the water fallen to `least_surge`
+    [m/s]; when surge and yaw rate change by less than `steady` of themselves in a minute [-]; each nil where not
+    wanted.
+    """
+
+    time: float
+    heading_change: float
+    least_surge: float
+    steady: float
+
+
+class Run(NamedTuple):
+    """What came out: last motion, time [s], how she stands, track [moments, COLUMNS], shafts and helms at the end."""
+
+    motion: Motion
+    time: float
+    standing: int
+    track: Array
+    shafts: Records
+    helms: Records
+
+
+@formula
+def zigzag_order(helmsman: Helmsman, order: float, heading: float, start: float) -> float:
+    """Rudder to the other side once the heading has passed the limit on the side it was put to. [rad]"""
+    turned = heading - start
+    if order == 0.0:
+        return helmsman.rudder
+    if turned * np.sign(order) >= np.abs(helmsman.heading):
+        return -order
+    return order
+
+
+@formula
+def ended(ending: Ending, time: float, turned: float, motion: Motion, before: Motion) -> bool:
+    """Whether the run has come to its end; `before` is the motion a minute ago."""
+    if time >= ending.time:
+        return True
+    if ending.heading_change > 0.0 and np.abs(turned) >= ending.heading_change:
+        return True
+    if ending.least_surge > -np.inf and motion.surge <= ending.least_surge:
+        return True
+    if ending.steady > 0.0 and time >= 120.0:
+        faster = np.abs(motion.surge - before.surge) / max(np.abs(motion.surge), 0.05)
+        turning = np.abs(motion.yaw_rate - before.yaw_rate) / max(np.abs(motion.yaw_rate), 1e-4)
+        return bool(max(faster, turning) < ending.steady)
+    return False
+
+
+@formula
+def note(track: Any, line: int, time: float, motion: Motion, shafts: Any, helms: Any) -> None:
+    """Write one line of the track, if there is one to write to."""
+    if line >= track.shape[0]:
+        return
+    track[line, 0] = time
+    track[line, 1] = motion.north
+    track[line, 2] = motion.east
+    track[line, 3] = motion.heading
+    track[line, 4] = motion.surge
+    track[line, 5] = motion.sway
+    track[line, 6] = motion.yaw_rate
+    track[line, 7] = helms[0].angle if helms.shape[0] > 0 else 0.0
+    track[line, 8] = shafts[0].speed
+    track[line, 9] = shafts[0].pitch
+
+
+@formula
+def give(plan: Plan, line: int, shafts: Any, helms: Any) -> None:
+    """Put the orders of one line of the plan on telegraphs and wheels."""
+    for index in range(helms.shape[0]):
+        helms[index].order = plan.rudders[line, index]
+    for index in range(shafts.shape[0]):
+        shafts[index].order_speed = plan.speeds[line, index]
+        shafts[index].order_pitch = plan.pitches[line, index]
+
+
+@kernel
+def sail(
+    fleet: Any,
+    run: int,
+    motion: Motion,
+    shafts: Any,
+    helms: Any,
+    around: Surroundings,
+    outside: Force,
+    plan: Plan,
+    helmsman: Helmsman,
+    ending: Ending,
+    interval: float,
+    track: Any,
+) -> tuple[Motion, int, int]:
+    """Carry out a plan until its end: the last motion, the number of steps, how she stands then.
+
+    `track` [moments, COLUMNS] takes one line a step and may be empty; nothing else grows with the length of the run.
+    """
+    time = 0.0
+    start = motion.heading
+    minute = motion
+    order = 0.0
+    line = -1
+    count = 0
+    state = standing(fleet, run, motion, around)
+    per_minute = round(60.0 / interval)
+    note(track, 0, time, motion, shafts, helms)
+    while state == AFLOAT and not ended(ending, time, motion.heading - start, motion, minute):
+        if count % per_minute == 0:
+            minute = motion
+        while line + 1 < plan.times.shape[0] and plan.times[line + 1] <= time + 1e-9:
+            line += 1
+            give(plan, line, shafts, helms)
+        if helmsman.mode == ZIGZAG:
+            order = zigzag_order(helmsman, order, motion.heading, start)
+            for index in range(helms.shape[0]):
+                helms[index].order = order
+        motion = step(fleet, run, motion, shafts, helms, around, outside, time, interval)
+        if helmsman.mode == ON_RAILS:
+            motion = Motion(motion.north, 0.0, start, motion.surge, 0.0, 0.0)
+        count += 1
+        time = count * interval
+        state = standing(fleet, run, motion, around)
+        note(track, count, time, motion, shafts, helms)
+    return motion, count, state
+
+
+def steady_plan(fleet: Fleet, rudder: float, speeds: Any, pitches: Any) -> Plan:
+    """One order from the beginning: the same rudder angle [rad] on all, shaft speeds [1/s] and pitch ratios, one or
+    per shaft."""
+    rudders, screws = fleet.rudders.shape[1], fleet.propellers.shape[1]
+    return Plan(
+        times=np.zeros(1),
+        rudders=np.full((1, rudders), float(rudder)),
+        speeds=np.array(np.broadcast_to(np.asarray(speeds, float), (1, screws))),
+        pitches=np.array(np.broadcast_to(np.asarray(pitches, float), (1, screws))),
+    )
+
+
+PLANNED = Helmsman(AS_PLANNED, 0.0, 0.0)
+RAILS = Helmsman(ON_RAILS, 0.0, 0.0)
+NO_FORCE = Force(0.0, 0.0, 0.0)
+
+
+def run(
+    fleet: Fleet,
+    motion: Motion,
+    plan: Plan,
+    ending: Ending,
+    around: Surroundings,
+    *,
+    variant: int = 0,
+    helmsman: Helmsman = PLANNED,
+    outside: Force = NO_FORCE,
+    interval: float = STEP,
+    machinery: tuple[Records, Records] | None = None,
+    tracked: bool = True,
+) -> Run:
+    """Carry out a plan from a motion, with the shafts and helms of an earlier run or at the first order of the plan.
+
+    Raises
+    ------
+    ValueError
+        Naming the quantity of motion, surroundings or outside force that is not a number.
+    """
+    refuse_nan("motion", motion)
+    refuse_nan("surroundings", around)
+    refuse_nan("outside force", outside)
+    if machinery is None:
+        machinery = shafts(fleet, variant), helms(fleet, variant)
+        machinery[0]["speed"] = machinery[0]["speed_before"] = plan.speeds[0]
+        machinery[0]["pitch"] = machinery[0]["pitch_before"] = plan.pitches[0]
+        machinery[0]["running"] = np.sign(plan.speeds[0])
+        for name in ("order", "pending", "active"):
+            machinery[0][f"{name}_speed"] = plan.speeds[0]
+            machinery[0][f"{name}_pitch"] = plan.pitches[0]
+    turning, steering = machinery[0].copy(), machinery[1].copy()
+    track = np.zeros((int(np.ceil(ending.time / interval)) + 2 if tracked else 0, WIDTH))
+    last, count, state = sail(
+        fleet, variant, motion, turning, steering, around, outside, plan, helmsman, ending, interval, track
+    )
+    return Run(last, count * interval, state, track[: count + 1], turning, steering)
+
+
+def refuse_nan(what: str, values: Any) -> None:
+    """Refuse a named tuple that holds a NaN, naming the quantity.
+
+    Raises
+    ------
+    ValueError
+    """
+    for name, value in values._asdict().items():
+        if np.isnan(value):
+            raise ValueError(f"{what}: {name.replace('_', ' ')} is not a number")
