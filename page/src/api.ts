@@ -1,5 +1,5 @@
 // The only door to the server: every request of the page is made here.
-import type { Assessment, CallList, Fault, Faults } from './contract'
+import type { Assessment, CallList, Document, Fault, Faults, SourceList } from './contract'
 
 /** The server's own words for why it has no answer. */
 export class Refused extends Error {
@@ -8,12 +8,11 @@ export class Refused extends Error {
   }
 }
 
-async function get<Reply>(path: string, signal?: AbortSignal): Promise<Reply> {
+async function get<Reply>(path: string): Promise<Reply> {
   let response: Response
   try {
-    response = await fetch(`/api/v1${path}`, { signal, headers: { Accept: 'application/json' } })
-  } catch (error) {
-    if (error instanceof DOMException && error.name === 'AbortError') throw error
+    response = await fetch(`/api/v1${path}`, { headers: { Accept: 'application/json' } })
+  } catch {
     throw new Refused([
       {
         file: '',
@@ -32,7 +31,11 @@ export async function listCalls(): Promise<string[]> {
   return (await get<CallList>('/calls')).calls
 }
 
-export function assess(call: string, start: string | null, signal?: AbortSignal): Promise<Assessment> {
+export async function listSources(): Promise<Record<string, Document>> {
+  return (await get<SourceList>('/sources')).sources
+}
+
+export function assess(call: string, start: string | null): Promise<Assessment> {
   const query = start === null ? '' : `?start=${encodeURIComponent(start)}`
-  return get<Assessment>(`/calls/${encodeURIComponent(call)}/assessment${query}`, signal)
+  return get<Assessment>(`/calls/${encodeURIComponent(call)}/assessment${query}`)
 }

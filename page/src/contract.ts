@@ -49,6 +49,7 @@ export interface AreaShape {
   holes: [number, number][][]
   bottom: string
   surveyed: string
+  net: Quantity | null
 }
 
 /** The whole answer about one port call for one start. */
@@ -67,7 +68,13 @@ export interface Assessment {
   findings: FindingShape[]
   remedies: RemedyShape[]
   figures: Record<string, FigureShape>
+  tightest: TightPlaceShape[]
   plan: PlanShape
+  ship: ShipCardShape
+  loading: LoadingShape
+  forecast: ForecastShape
+  margins: MarginsShape
+  tugs: TugShape[]
 }
 
 /** How far a figure may be off. */
@@ -75,6 +82,7 @@ export interface BandShape {
   deviation: number | null
   low: number | null
   high: number | null
+  text: string
 }
 
 /** A circle to swing in. */
@@ -94,6 +102,7 @@ export interface BerthShape {
 /** The limit that has least left, or is broken most. */
 export interface BindingShape {
   limit: string
+  limit_text: string
   place: string
   distance: Quantity
   time: Moment
@@ -121,6 +130,23 @@ export interface CallShape {
   search_end: Moment
   draught: Quantity
   direction_text: string
+}
+
+/** A time, also as a clock shows it. */
+export interface Clock {
+  value: string
+  text: string
+  clock: string
+}
+
+/** A document of the bibliography, and how far it was seen by whoever wrote the formula down. */
+export interface Document {
+  title: string
+  authors: string
+  year: number | null
+  edition: string
+  mark: string
+  note: string
 }
 
 /** One fault. */
@@ -162,6 +188,18 @@ export interface FindingShape {
   source: string
 }
 
+/** What weather and gauge are expected to do. */
+export interface ForecastShape {
+  issued: Stamp
+  source: string
+  residual: Given
+  residual_low: Given
+  residual_high: Given
+  wind: string
+  waves: string
+  visibility: Given
+}
+
 /** Where a gate stands. */
 export interface GatePlaceShape {
   name: string
@@ -179,6 +217,12 @@ export interface GateShape {
   required: Quantity
   margin: Quantity
   figures: Record<string, FigureShape>
+}
+
+/** A number in SI units that may be missing, and how that is written for people. */
+export interface Given {
+  value: number | null
+  text: string
 }
 
 /** One reach in the order sailed. */
@@ -204,6 +248,7 @@ export interface LegShape {
   least_at: Quantity
   room_port: Quantity
   room_starboard: Quantity
+  tightest: PlaceAccountShape
 }
 
 /** One line of the under-keel account along the track; effect +1 adds, -1 takes off, 0 is a subtotal. [m] */
@@ -218,6 +263,35 @@ export interface LineShape {
   source: string
 }
 
+/** One line of the account at one place, as written for people. */
+export interface LineTextShape {
+  key: string
+  label: string
+  effect: number
+  text: string
+}
+
+/** How she floats today. */
+export interface LoadingShape {
+  condition: string
+  draught_forward: Given
+  draught_aft: Given
+  draught: Given
+  trim: Given
+  displacement: Given
+  air_draught: Given
+  water_density: Given
+}
+
+/** What this port or company requires. */
+export interface MarginsShape {
+  underkeel: UnderkeelMarginShape
+  overhead: Quantity
+  alongside: Given
+  width: Given
+  source: string
+}
+
 /** Something to steer or look by. */
 export interface MarkShape {
   name: string
@@ -226,11 +300,12 @@ export interface MarkShape {
   description: string
 }
 
-/** A time, UTC: for machines, with the day, and as a clock shows it. */
+/** A time, also as a date. */
 export interface Moment {
   value: string
   text: string
   clock: string
+  date: string
 }
 
 /** Where the local plane has its zero; degrees. */
@@ -243,6 +318,23 @@ export interface OriginShape {
 export interface OutlineShape {
   length_overall: number
   beam: number
+}
+
+/** The whole under-keel account where a leg has least margin. */
+export interface PlaceAccountShape {
+  station: number
+  time: Clock
+  lines: LineTextShape[]
+  depth: Quantity
+  water_level: Quantity
+  squat: Quantity
+  draught: Quantity
+  squat_method: string
+  static: Quantity
+  gross: Quantity
+  net: Quantity
+  required: Quantity
+  margin: Quantity
 }
 
 /** A named point. */
@@ -287,11 +379,65 @@ export interface RemedyShape {
   unit: string
 }
 
+/** The ship as handed over. */
+export interface ShipCardShape {
+  name: string
+  call_sign: string
+  kind: string
+  length_overall: Given
+  beam: Given
+  keel_to_highest_point: Given
+  engine: string
+  thrusters: string
+  rudders: string
+  defects: string[]
+}
+
+/** The bibliography by key. */
+export interface SourceList {
+  sources: Record<string, Document>
+}
+
+/** A time, UTC: for machines, and with the day. */
+export interface Stamp {
+  value: string
+  text: string
+}
+
 /** The least margins for many start times. [m] */
 export interface StartsShape {
   start: string[]
   underkeel: (number | null)[]
   overhead: (number | null)[]
+}
+
+/** One of the places with least left; its letter stands on every drawing and sheet. */
+export interface TightPlaceShape {
+  letter: string
+  limit: string
+  limit_text: string
+  place: string
+  leg: number
+  station: number
+  distance: Quantity
+  time: Clock
+  value: Quantity
+  required: Quantity
+  margin: Quantity
+}
+
+/** A tug as ordered. */
+export interface TugShape {
+  name: string
+  kind: string
+  bollard_pull: Quantity
+}
+
+/** Metres, or a share of draught. */
+export interface UnderkeelMarginShape {
+  value: number
+  share: number
+  text: string
 }
 
 /** Can she go as planned? */

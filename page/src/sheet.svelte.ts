@@ -1,6 +1,6 @@
 // The one store: what is looked at (all of it in the address), and the answer for it.
-import { assess, listCalls, Refused } from './api'
-import type { Assessment, Fault } from './contract'
+import { assess, listCalls, listSources, Refused } from './api'
+import type { Assessment, Document, Fault, WindowShape } from './contract'
 import { stationAt } from './lib/along'
 import { stamp } from './lib/format'
 
@@ -26,6 +26,8 @@ class Sheet {
   answer = $state.raw<Assessment | null>(null)
   faults = $state.raw<Fault[]>([])
   waiting = $state(false)
+  /** The bibliography, by key. */
+  sources = $state.raw<Record<string, Document>>({})
 
   #asked = ''
   #settling: ReturnType<typeof setTimeout> | undefined
@@ -49,7 +51,7 @@ class Sheet {
       void this.#ask()
     })
     try {
-      this.calls = await listCalls()
+      ;[this.calls, this.sources] = await Promise.all([listCalls(), listSources()])
       if (this.call === null && this.calls.length === 1) this.call = this.calls[0] ?? null
     } catch (error) {
       this.#told(error)
@@ -70,6 +72,17 @@ class Sheet {
     this.start = Math.min(Math.max(minute, this.earliest), this.latest)
     if (settled) this.#write('push')
     else this.#settle()
+    void this.#ask()
+  }
+
+  /** Start in this window where it leaves most to spare: on a whole minute, if the window holds one. */
+  startIn(window: WindowShape): void {
+    const [opens, best, closes] = [window.opens, window.best_start, window.closes].map((one) => Date.parse(one.value))
+    if (opens === undefined || best === undefined || closes === undefined) return
+    const minutes = [Math.floor(best / MINUTE) * MINUTE, Math.ceil(best / MINUTE) * MINUTE]
+    const inside = minutes.filter((minute) => minute >= opens && minute <= closes)
+    this.start = inside.sort((a, b) => Math.abs(a - best) - Math.abs(b - best))[0] ?? best
+    this.#write('push')
     void this.#ask()
   }
 

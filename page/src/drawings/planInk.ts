@@ -87,7 +87,7 @@ function ruled(sheet: Sheet, answer: Assessment, line: CrossLine, step: number, 
     else {
       const hers = piece.from <= 0 && piece.to >= 0
       const colour = hers ? colours.alarm : kind === 'none' ? colours.none : colours.ink
-      stroke(sheet, line, piece, colour, spacing * (kind === 'none' ? 1.2 : 0.32))
+      stroke(sheet, line, piece, colour, spacing * (kind === 'none' ? 0.8 : 0.32))
       if (kind === 'short') lengthwise(sheet, line, piece, colour, step)
     }
   }

@@ -16,7 +16,8 @@ import { clearance } from '../lib/format'
 import { inks, SANS, SERIF, type Inks } from '../lib/ink'
 import { outline } from './planInk'
 
-const OUTSIDE = 20 // px from the edge of the fairway to a number
+const [NUMBERS, NAMES, TIGHTEST] = [1, 2, 3] // which words stay where there is no room for all
+const OUTSIDE = 15 // px from the edge of the fairway to a number
 
 type At = readonly [number, number]
 
@@ -42,7 +43,7 @@ export function things(answer: Assessment): Feature[] {
   for (const basin of plan.basins) {
     add(new Circle(east(basin.at), basin.diameter / 2), new Style({ stroke: new Stroke({ color: colours.soft, width: 1, lineDash: [2, 4] }) }))
     add(new Point(east(basin.at)), (resolution) =>
-      basin.diameter / resolution > 60 ? [name(`${basin.name}, ${basin.diameter} m`, colours, 0, false)] : [],
+      basin.diameter / resolution > 60 ? [name(`${basin.name}, ${basin.diameter} m`, colours, 0)] : [],
     )
   }
   for (const mark of plan.marks) {
@@ -77,8 +78,11 @@ function gates(answer: Assessment, colours: Inks, add: Add): void {
       new Style({ stroke: new Stroke({ color: colours.ink, width: 5, lineCap: 'butt' }) }),
       new Style({ stroke: new Stroke({ color: colours.paper, width: 2.2, lineCap: 'butt' }) }),
     ])
-    const text = passed ? `${gate.name}\n${passed.value.text}` : gate.name
-    add(new Point(across[0] ?? [0, 0]), labelled(text, broken ? colours.alarm : colours.ink, colours, -8, 0, `600 13px ${SANS}`))
+    const letter = answer.tightest.find((place) => place.limit === 'gate' && place.place === gate.name)?.letter ?? ''
+    const text = passed ? `${gate.name}\n${letter} ${passed.value.text}` : gate.name
+    const words = labelled(text, broken ? colours.alarm : colours.ink, colours, -8, -10, `600 13px ${SANS}`)
+    words.setZIndex(TIGHTEST)
+    add(new Point(across[0] ?? [0, 0]), words)
   }
 }
 
@@ -108,22 +112,23 @@ function bends(answer: Assessment, colours: Inks, add: Add): void {
 
 /** The net clearance beside her way, at places that stand clear of one another at this scale. */
 function numbers(answer: Assessment, colours: Inks, add: Add): void {
-  const { account, legs } = answer
-  const worst = new Set(legs.map((leg) => nearest(account.distance, leg.least_at.value)))
+  const { account } = answer
+  const letters = new Map(answer.tightest.filter((place) => place.limit === 'underkeel').map((place) => [place.station, place]))
   account.distance.forEach((_, i) => {
     const net = account.net[i] ?? null
     if (net === null) return
     const side = crossing(answer, i, 1)[1] ?? [0, 0]
     const broken = (account.margin[i] ?? -1) < 0
-    const least = worst.has(i)
+    const place = letters.get(i)
     const course = account.course[i] ?? 0
     const colour = broken ? colours.alarm : colours.ink
     const [right, down] = [OUTSIDE * Math.cos(course), OUTSIDE * Math.sin(course)]
-    const style = labelled(clearance(net, 1), colour, colours, right, down, `${least ? '600 ' : ''}12px ${SANS}`, false)
-    style.setZIndex(least ? 5 : 1)
+    const text = place ? `${place.letter} ${place.value.text}` : clearance(net, 1)
+    const style = labelled(text, colour, colours, right, down, place ? `600 13px ${SANS}` : `12px ${SANS}`)
+    style.setZIndex(place ? TIGHTEST : NUMBERS)
     add(new Point(side), (resolution) => {
       const stride = 2 ** Math.ceil(Math.log2(Math.max((64 * resolution) / 25, 1)))
-      return least || i % stride === 0 ? [style] : []
+      return place || i % stride === 0 ? [style] : []
     })
   })
 }
@@ -140,20 +145,21 @@ function crossing(answer: Assessment, station: number, share: number): [number, 
   return [at(-((account.room_port[station] ?? 0) + half) * share), at(((account.room_starboard[station] ?? 0) + half) * share)]
 }
 
-function name(text: string, colours: Inks, away: number, beside = true): Style {
-  return labelled(text, colours.ink, colours, beside ? away : 0, 0, `italic 13px ${SERIF}`, beside)
+function name(text: string, colours: Inks, away: number): Style {
+  return labelled(text, colours.ink, colours, away, 0, `italic 13px ${SERIF}`)
 }
 
-function labelled(text: string, colour: string, colours: Inks, right: number, down: number, font: string, beside = true): Style {
+function labelled(text: string, colour: string, colours: Inks, right: number, down: number, font: string): Style {
   return new Style({
+    zIndex: NAMES,
     text: new Text({
       text,
       font,
-      textAlign: !beside ? 'center' : right < 0 ? 'right' : 'left',
+      textAlign: Math.abs(right) < 5 ? 'center' : right < 0 ? 'right' : 'left',
       offsetX: right,
       offsetY: down,
       fill: new Fill({ color: colour }),
-      stroke: new Stroke({ color: colours.paper, width: 3.5 }),
+      stroke: new Stroke({ color: colours.paper, width: 5 }),
     }),
   })
 }

@@ -66,5 +66,6 @@ export function day(time: number): string {
 
 /** A start as it stands in the address and in the question to the server. */
 export function stamp(time: number): string {
-  return toMinute(time).toISOString().slice(0, 16) + 'Z'
+  const text = new Date(time).toISOString()
+  return text.slice(0, time % MINUTE === 0 ? 16 : 19) + 'Z'
 }

@@ -35,6 +35,7 @@ def create_app(root: Path) -> FastAPI:
     )
     app.state.calls = calls
     replies.install(app, calls.root)
+    app.add_middleware(replies.OwnFaults)
     app.add_middleware(BoundedBody)
     app.add_middleware(LocalOnly)
     app.include_router(router)

@@ -72,7 +72,7 @@ class Calls:
         return assessment_data(assess(call, prepared))
 
     def _prepared(self, name: str) -> tuple[PortCall, "Prepared"]:
-        from leadsman.assessment.assess import prepare
+        from leadsman.assessment.prepare import prepare
         from leadsman.files.call_files import read_call
 
         folder = self._folders().get(name)

@@ -3,6 +3,8 @@
     {"errors": [{"file": "...", "line": 14, "field": "draught_aft_m", "problem": "what is wrong; what was expected"}]}
 """
 
+import logging
+import traceback
 from collections.abc import Iterable
 from pathlib import Path
 
@@ -11,9 +13,12 @@ from fastapi.exceptions import RequestValidationError
 from pydantic import BaseModel, ConfigDict, Field
 from starlette.exceptions import HTTPException
 from starlette.responses import JSONResponse, Response
+from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from leadsman.errors import Impossible, InputError, InputErrors, LeadsmanError
 from leadsman.web.calls import NoSuchCall
+
+LOG = logging.getLogger("leadsman.web")
 
 
 class Fault(BaseModel):
@@ -47,7 +52,7 @@ def refusal(status: int, problem: str, field: str = "") -> JSONResponse:
 
 
 def install(app: FastAPI, root: Path) -> None:
-    """Let every failure answer in the one shape; no traceback leaves the server."""
+    """Let every failure answer in the one shape."""
 
     @app.exception_handler(LeadsmanError)
     async def told(request: Request, error: LeadsmanError) -> Response:
@@ -67,9 +72,30 @@ def install(app: FastAPI, root: Path) -> None:
         reply.headers.update(error.headers or {})
         return reply
 
-    @app.exception_handler(Exception)
-    async def fault_of_ours(request: Request, error: Exception) -> Response:
-        return refusal(500, f"a fault of the program itself ({type(error).__name__}); nothing was changed")
+
+class OwnFaults:
+    """Tells a fault of the program in a sentence, and where it arose in one line of the server's log."""
+
+    def __init__(self, app: ASGIApp) -> None:
+        self.app = app
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        replied = False
+
+        async def noted(message: Message) -> None:
+            nonlocal replied
+            replied = True
+            await send(message)
+
+        try:
+            await self.app(scope, receive, noted)
+        except Exception as error:
+            place = traceback.extract_tb(error.__traceback__)[-1]
+            kind = type(error).__name__
+            LOG.error("fault of the program: %s: %s (%s:%s)", kind, error, Path(place.filename).name, place.lineno)
+            if replied or scope["type"] != "http":
+                raise
+            await refusal(500, f"a fault of the program itself ({kind}); nothing was changed")(scope, receive, send)
 
 
 def _relative(fault: InputError, root: Path) -> InputError:

@@ -8,9 +8,10 @@ from fastapi import APIRouter, Query, Request, Response
 from fastapi import Path as InPath
 
 from leadsman.errors import CannotCompute
+from leadsman.web import bibliography
 from leadsman.web.calls import Calls
 from leadsman.web.replies import Faults
-from leadsman.web.schema import Assessment, CallList
+from leadsman.web.schema import Assessment, CallList, SourceList
 
 EXAMPLE = "2031-05-04T06:00:00Z"
 
@@ -44,6 +45,11 @@ def calls(request: Request) -> Any:
 def assessment(request: Request, call: CallName, start: Start = None) -> Response:
     answer = _calls(request).assess(call, None if start is None else moment(start))
     return Response(json.dumps(answer, allow_nan=False, separators=(",", ":")), media_type="application/json")
+
+
+@router.get("/sources", response_model=SourceList, summary="The documents that figures and formulas name as sources")
+def sources() -> Any:
+    return {"sources": bibliography.documents()}
 
 
 def moment(text: str) -> datetime:

@@ -27,12 +27,30 @@ class Quantity(Shape):
     text: str
 
 
-class Moment(Shape):
-    """A time, UTC: for machines, with the day, and as a clock shows it."""
+class Given(Shape):
+    """A number in SI units that may be missing, and how that is written for people."""
+
+    value: float | None
+    text: str
+
+
+class Stamp(Shape):
+    """A time, UTC: for machines, and with the day."""
 
     value: str = Field(json_schema_extra={"format": "date-time"})
     text: str
+
+
+class Clock(Stamp):
+    """A time, also as a clock shows it."""
+
     clock: str
+
+
+class Moment(Clock):
+    """A time, also as a date."""
+
+    date: str
 
 
 class CallShape(Shape):
@@ -56,6 +74,7 @@ class BindingShape(Shape):
     """The limit that has least left, or is broken most."""
 
     limit: str
+    limit_text: str
     place: str
     distance: Quantity
     time: Moment
@@ -142,6 +161,7 @@ class BandShape(Shape):
     deviation: float | None
     low: float | None
     high: float | None
+    text: str
 
 
 class FigureShape(Shape):
@@ -171,6 +191,33 @@ class GateShape(Shape):
     figures: dict[str, FigureShape]
 
 
+class LineTextShape(Shape):
+    """One line of the account at one place, as written for people."""
+
+    key: str
+    label: str
+    effect: int
+    text: str
+
+
+class PlaceAccountShape(Shape):
+    """The whole under-keel account where a leg has least margin."""
+
+    station: int
+    time: Clock
+    lines: list[LineTextShape]
+    depth: Quantity
+    water_level: Quantity
+    squat: Quantity
+    draught: Quantity
+    squat_method: str
+    static: Quantity
+    gross: Quantity
+    net: Quantity
+    required: Quantity
+    margin: Quantity
+
+
 class LegShape(Shape):
     """One reach in the order sailed."""
 
@@ -195,6 +242,23 @@ class LegShape(Shape):
     least_at: Quantity
     room_port: Quantity
     room_starboard: Quantity
+    tightest: PlaceAccountShape
+
+
+class TightPlaceShape(Shape):
+    """One of the places with least left; its letter stands on every drawing and sheet."""
+
+    letter: str
+    limit: str
+    limit_text: str
+    place: str
+    leg: int
+    station: int
+    distance: Quantity
+    time: Clock
+    value: Quantity
+    required: Quantity
+    margin: Quantity
 
 
 class AlongsideShape(Shape):
@@ -251,6 +315,7 @@ class AreaShape(Shape):
     holes: list[list[Point]]
     bottom: str
     surveyed: str
+    net: Quantity | None
 
 
 class PlaceShape(Shape):
@@ -316,6 +381,73 @@ class PlanShape(Shape):
     ship: OutlineShape
 
 
+class ShipCardShape(Shape):
+    """The ship as handed over."""
+
+    name: str
+    call_sign: str
+    kind: str
+    length_overall: Given
+    beam: Given
+    keel_to_highest_point: Given
+    engine: str
+    thrusters: str
+    rudders: str
+    defects: list[str]
+
+
+class LoadingShape(Shape):
+    """How she floats today."""
+
+    condition: str
+    draught_forward: Given
+    draught_aft: Given
+    draught: Given
+    trim: Given
+    displacement: Given
+    air_draught: Given
+    water_density: Given
+
+
+class ForecastShape(Shape):
+    """What weather and gauge are expected to do."""
+
+    issued: Stamp
+    source: str
+    residual: Given
+    residual_low: Given
+    residual_high: Given
+    wind: str
+    waves: str
+    visibility: Given
+
+
+class UnderkeelMarginShape(Shape):
+    """Metres, or a share of draught."""
+
+    value: float
+    share: float
+    text: str
+
+
+class MarginsShape(Shape):
+    """What this port or company requires."""
+
+    underkeel: UnderkeelMarginShape
+    overhead: Quantity
+    alongside: Given
+    width: Given
+    source: str
+
+
+class TugShape(Shape):
+    """A tug as ordered."""
+
+    name: str
+    kind: str
+    bollard_pull: Quantity
+
+
 class Assessment(Shape):
     """The whole answer about one port call for one start."""
 
@@ -333,10 +465,33 @@ class Assessment(Shape):
     findings: list[FindingShape]
     remedies: list[RemedyShape]
     figures: dict[str, FigureShape]
+    tightest: list[TightPlaceShape]
     plan: PlanShape
+    ship: ShipCardShape
+    loading: LoadingShape
+    forecast: ForecastShape
+    margins: MarginsShape
+    tugs: list[TugShape]
 
 
 class CallList(Shape):
     """The port calls in the folder served."""
 
     calls: list[str] = Field(description="names of their folders")
+
+
+class Document(Shape):
+    """A document of the bibliography, and how far it was seen by whoever wrote the formula down."""
+
+    title: str
+    authors: str
+    year: int | None
+    edition: str
+    mark: str
+    note: str
+
+
+class SourceList(Shape):
+    """The bibliography by key."""
+
+    sources: dict[str, Document]

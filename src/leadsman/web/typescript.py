@@ -9,14 +9,14 @@ from typing import Any
 from pydantic.json_schema import models_json_schema
 
 from leadsman.web.replies import Faults
-from leadsman.web.schema import Assessment, CallList
+from leadsman.web.schema import Assessment, CallList, SourceList
 
 _SIMPLE = {"string": "string", "number": "number", "integer": "number", "boolean": "boolean", "null": "null"}
 
 
 def contract() -> str:
     """The whole file."""
-    models = [(model, "serialization") for model in (Assessment, CallList, Faults)]
+    models = [(model, "serialization") for model in (Assessment, CallList, SourceList, Faults)]
     _, schema = models_json_schema(models, by_alias=True)  # type: ignore[arg-type]
     types = [_interface(name, shape) for name, shape in schema["$defs"].items()]
     return "// Written by leadsman.web.typescript from leadsman.web.schema; not edited by hand.\n\n" + "\n".join(types)
