@@ -1,4 +1,4 @@
-// The ink of the plan: known water as paper with its shore, the water abreast of her way ruled by room, her swept path.
+// The ink of the plan: the shore of known water, the water abreast of her way ruled by room, her swept path.
 import type { Assessment } from '../contract'
 import { roomAbreast, type CrossLine, type CrossLines, type Piece } from '../lib/crosslines'
 import { cover, inks, tint, type Inks } from '../lib/ink'
@@ -16,12 +16,16 @@ export interface Sheet {
 
 const SPACINGS = [3.125, 6.25, 12.5, 25, 50, 100, 200, 400] // m between lines; halving keeps them in place while zooming
 const CLOSEST = 3.6 // px
+const THINNEST = 0.4 // px
+const COVER_OF_SHORT = 0.32 // share of the paper, in each of the two rulings
+const COVER_OF_NONE = 0.8
 
 export function drawPlan(sheet: Sheet, answer: Assessment, lines: CrossLines): void {
   const colours = inks()
   water(sheet, answer, colours)
   const step = SPACINGS.find((metres) => metres / sheet.resolution >= CLOSEST) ?? 400
   const drawn = lines.every(step).filter((line) => inside(sheet, line.x, line.y, 800))
+  for (const line of drawn) for (const piece of line.pieces) bar(sheet, line, piece, colours.paper, 1.05, step)
   for (const line of drawn) ruled(sheet, answer, line, step, colours)
   limits(sheet, answer, colours)
   if (answer.plan.ship.beam / sheet.resolution > 2.5) swept(sheet, answer, colours)
@@ -46,7 +50,8 @@ function trace(sheet: Sheet, ring: readonly (readonly [number, number])[]): void
   sheet.context.closePath()
 }
 
-/** A line around all known water together: every edge drawn, then all of it filled with paper. */
+/** A line around all known water together: every edge drawn, then all of it filled; only what is abreast of her way
+    becomes paper later, so that no water of which nothing is told looks ample. */
 function water(sheet: Sheet, answer: Assessment, colours: Inks): void {
   const { context } = sheet
   context.lineJoin = 'round'
@@ -57,7 +62,7 @@ function water(sheet: Sheet, answer: Assessment, colours: Inks): void {
       for (const hole of area.holes) trace(sheet, hole)
       context.strokeStyle = colours.ink
       context.lineWidth = 2.6
-      context.fillStyle = colours.paper
+      context.fillStyle = colours.wash
       if (fill) context.fill('evenodd')
       else context.stroke()
     }
@@ -78,16 +83,15 @@ function limits(sheet: Sheet, answer: Assessment, colours: Inks): void {
 
 function ruled(sheet: Sheet, answer: Assessment, line: CrossLine, step: number, colours: Inks): void {
   const required = answer.account.required[line.station] ?? 0
-  const spacing = step / sheet.resolution
   for (const piece of line.pieces) {
     const room = roomAbreast(answer.account, line.station, piece.depth)
     const kind = tint(room, required)
     if (kind === 'bare') continue
-    if (kind === 'ruled') stroke(sheet, line, piece, colours.ink, spacing * cover(room ?? 0, required))
+    if (kind === 'ruled') bar(sheet, line, piece, colours.ink, cover(room ?? 0, required), step)
     else {
       const hers = piece.from <= 0 && piece.to >= 0
       const colour = hers ? colours.alarm : kind === 'none' ? colours.none : colours.ink
-      stroke(sheet, line, piece, colour, spacing * (kind === 'none' ? 0.8 : 0.32))
+      bar(sheet, line, piece, colour, kind === 'none' ? COVER_OF_NONE : COVER_OF_SHORT, step)
       if (kind === 'short') lengthwise(sheet, line, piece, colour, step)
     }
   }
@@ -98,25 +102,33 @@ function off(line: CrossLine, aside: number, ahead = 0): [number, number] {
   return [line.x + ahead * cos - aside * sin, line.y + ahead * sin + aside * cos]
 }
 
-function stroke(sheet: Sheet, line: CrossLine, piece: Piece, colour: string, width: number): void {
+/** How far it is to the next line, off the way: in a bend less on the inner side, more on the outer. */
+function apart(line: CrossLine, aside: number, step: number): number {
+  return step * Math.max(1 - line.bend * aside, 0)
+}
+
+/** A line across that covers the same share of the water all along it, though lines spread in a bend. */
+function bar(sheet: Sheet, line: CrossLine, piece: Piece, colour: string, share: number, step: number): void {
+  const half = (aside: number) => Math.max(share * apart(line, aside, step), THINNEST * sheet.resolution) / 2
   const { context } = sheet
-  context.strokeStyle = colour
-  context.lineWidth = Math.max(width, 0.4)
+  context.fillStyle = colour
   context.beginPath()
-  context.moveTo(...toPixel(sheet, ...off(line, piece.from)))
-  context.lineTo(...toPixel(sheet, ...off(line, piece.to)))
-  context.stroke()
+  context.moveTo(...toPixel(sheet, ...off(line, piece.from, -half(piece.from))))
+  context.lineTo(...toPixel(sheet, ...off(line, piece.to, -half(piece.to))))
+  context.lineTo(...toPixel(sheet, ...off(line, piece.to, half(piece.to))))
+  context.lineTo(...toPixel(sheet, ...off(line, piece.from, half(piece.from))))
+  context.fill()
 }
 
 /** The second ruling of water that is too shallow: strokes along the way, from this line to the next. */
 function lengthwise(sheet: Sheet, line: CrossLine, piece: Piece, colour: string, step: number): void {
   const { context } = sheet
   context.strokeStyle = colour
-  context.lineWidth = 0.32 * (step / sheet.resolution)
+  context.lineWidth = COVER_OF_SHORT * (step / sheet.resolution)
   context.beginPath()
   for (let aside = Math.ceil(piece.from / step) * step; aside <= piece.to; aside += step) {
     context.moveTo(...toPixel(sheet, ...off(line, aside)))
-    context.lineTo(...toPixel(sheet, ...off(line, aside, step)))
+    context.lineTo(...toPixel(sheet, ...off(line, aside, apart(line, aside, step))))
   }
   context.stroke()
 }

@@ -14,6 +14,8 @@ export interface CrossLine {
   x: number
   y: number
   course: number
+  /** How fast the course changes along the way, to starboard positive. [rad/m] */
+  bend: number
   station: number
   pieces: Piece[]
 }
@@ -47,13 +49,24 @@ export class CrossLines {
   #line(distance: number): CrossLine {
     const { account } = this
     const station = stationAt(account, distance)
-    const course = account.course[station] ?? 0
-    const beyond = distance - (account.distance[station] ?? 0)
-    const x = (account.x[station] ?? 0) + beyond * Math.cos(course)
-    const y = (account.y[station] ?? 0) + beyond * Math.sin(course)
+    const { x, y, course, bend } = this.#place(distance, station)
     const spans = this.plan.areas.flatMap((area, i) => this.#spans(area, i, x, y, course))
     const pieces = shallowest(spans).filter((piece) => this.#hers(piece, x, y, course, station))
-    return { x, y, course, station, pieces }
+    return { x, y, course, bend, station, pieces }
+  }
+
+  /** Where the line stands: between two stations it leans from the course of the one to that of the other. */
+  #place(distance: number, nearest: number) {
+    const { account } = this
+    const after = (account.distance[nearest] ?? 0) <= distance ? nearest + 1 : nearest
+    const to = Math.min(Math.max(after, 1), account.distance.length - 1)
+    const [d1 = 0, d2 = 1] = account.distance.slice(to - 1, to + 1)
+    const [x1 = 0, x2 = 0] = account.x.slice(to - 1, to + 1)
+    const [y1 = 0, y2 = 0] = account.y.slice(to - 1, to + 1)
+    const [c1 = 0, c2 = 0] = account.course.slice(to - 1, to + 1)
+    const turn = Math.atan2(Math.sin(c2 - c1), Math.cos(c2 - c1))
+    const share = (distance - d1) / (d2 - d1)
+    return { x: x1 + share * (x2 - x1), y: y1 + share * (y2 - y1), course: c1 + share * turn, bend: turn / (d2 - d1) }
   }
 
   #spans(area: AreaShape, index: number, x: number, y: number, course: number): Piece[] {
