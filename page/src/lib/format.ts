@@ -31,10 +31,6 @@ export function miles(distance: number): string {
   return `${number(distance / NAUTICAL_MILE, 2)} nm`
 }
 
-export function course(angle: number): string {
-  return String(Math.round((angle * 180) / Math.PI) % 360).padStart(3, '0')
-}
-
 export function inMiles(distance: number): number {
   return distance / NAUTICAL_MILE
 }
