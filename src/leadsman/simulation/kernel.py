@@ -186,3 +186,12 @@ def steps(
         motion = step(fleet, run, motion, shafts, helms, around, outside, time + index * interval, interval)
         state = standing(fleet, run, motion, around)
     return motion, state
+
+
+@kernel
+def pushed(
+    fleet: Any, run: int, motion: Motion, shafts: Any, helms: Any, around: Surroundings, outside: Force
+) -> Force:
+    """Sum of all forces at an instant, inertial ones apart: nil in a state of balance. [N, N, N m]"""
+    sea = forces.water(fleet, run, motion.surge, around)
+    return forces.total(fleet, run, motion, shafts, helms, 1.0, around, sea, outside)

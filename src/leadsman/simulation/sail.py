@@ -67,19 +67,21 @@ def zigzag_order(helmsman: Helmsman, order: float, heading: float, start: float)
 
 
 @formula
-def ended(ending: Ending, time: float, turned: float, motion: Motion, before: Motion) -> bool:
-    """Whether the run has come to its end; `before` is the motion a minute ago."""
+def ended(ending: Ending, time: float, turned: float, motion: Motion) -> bool:
+    """Whether the run has come to its end by time, heading change or speed."""
     if time >= ending.time:
         return True
     if ending.heading_change > 0.0 and np.abs(turned) >= ending.heading_change:
         return True
-    if ending.least_surge > -np.inf and motion.surge <= ending.least_surge:
-        return True
-    if ending.steady > 0.0 and time >= 120.0:
-        faster = np.abs(motion.surge - before.surge) / max(np.abs(motion.surge), 0.05)
-        turning = np.abs(motion.yaw_rate - before.yaw_rate) / max(np.abs(motion.yaw_rate), 1e-4)
-        return bool(max(faster, turning) < ending.steady)
-    return False
+    return bool(motion.surge <= ending.least_surge)
+
+
+@formula
+def settled(motion: Motion, before: Motion, steady: float) -> bool:
+    """Whether speed and rate of turn are what they were a minute before, but for the share `steady`."""
+    faster = np.abs(motion.surge - before.surge) / max(np.abs(motion.surge), 0.05)
+    turning = np.abs(motion.yaw_rate - before.yaw_rate) / max(np.abs(motion.yaw_rate), 1e-4)
+    return bool(max(faster, turning) < steady)
 
 
 @formula
@@ -137,8 +139,10 @@ def sail(
     state = standing(fleet, run, motion, around)
     per_minute = round(60.0 / interval)
     note(track, 0, time, motion, shafts, helms)
-    while state == AFLOAT and not ended(ending, time, motion.heading - start, motion, minute):
+    while state == AFLOAT and not ended(ending, time, motion.heading - start, motion):
         if count % per_minute == 0:
+            if count > per_minute and settled(motion, minute, ending.steady):
+                break
             minute = motion
         while line + 1 < plan.times.shape[0] and plan.times[line + 1] <= time + 1e-9:
             line += 1
