@@ -1,0 +1,282 @@
+"""The verdict, what binds, and the findings of one start."""
+
+from collections import Counter
+from collections.abc import Iterable
+from datetime import datetime, timedelta
+
+import numpy as np
+
+from leadsman import format as text
+from leadsman.assessment.prepare import OVERHEAD, OVERHEAD_AT, UNDERKEEL, UNDERKEEL_AT, Prepared
+from leadsman.assessment.result import Account, Alongside, Binding, GatePassage, Leg, Verdict, Window
+from leadsman.assessment.underkeel import Squats
+from leadsman.figure import Finding, Grade
+from leadsman.physics import squat
+from leadsman.units import KNOT
+
+LIMIT_WORDS = {"underkeel": "under the keel", "overhead": "overhead", "width": "to the side"}
+
+
+def binding_at(prepared: Prepared, start: datetime) -> Binding:
+    """The limit with the least margin for a start, in water level; broken ones first."""
+    row = prepared.margins(np.array([prepared.water.elapsed(start)]))[0]
+    if row[UNDERKEEL] <= row[OVERHEAD]:
+        return _underkeel_binding(prepared, start, int(row[UNDERKEEL_AT]))
+    return _overhead_binding(prepared, start, int(row[OVERHEAD_AT]))
+
+
+def _underkeel_binding(prepared: Prepared, start: datetime, station: int) -> Binding:
+    passed, level = _passing(prepared, start, station)
+    net = prepared.underkeel.net(np.array([level]), np.array([station]))
+    distance = float(prepared.passage.distance[station])
+    return Binding(
+        limit="underkeel",
+        place=_area_or_place(prepared, station),
+        distance=distance,
+        time=prepared.water.time(passed),
+        value=float(net[0]),
+        required=prepared.underkeel.required,
+    )
+
+
+def _overhead_binding(prepared: Prepared, start: datetime, station: int) -> Binding:
+    passed, level = _passing(prepared, start, station)
+    over = min((item for item in prepared.overheads if station in item.stations), key=lambda item: item.ceiling)
+    return Binding(
+        limit="overhead",
+        place=over.gate.name,
+        distance=float(prepared.passage.distance[station]),
+        time=prepared.water.time(passed),
+        value=float(over.clearance(np.array([level]))[0]),
+        required=over.required,
+    )
+
+
+def _passing(prepared: Prepared, start: datetime, station: int) -> tuple[float, float]:
+    """(when she passes the station, water level there then)."""
+    passed = float(prepared.passed(start)[station])
+    return passed, float(prepared.water.level.level(prepared.passage.distance[station], passed))
+
+
+def _area_or_place(prepared: Prepared, station: int) -> str:
+    """The depth area that binds has the name a pilot knows."""
+    return prepared.call.waterway.areas[int(prepared.passage.bed.area[station])].name
+
+
+def verdict(binding: Binding, findings: tuple[Finding, ...], windows: tuple[Window, ...], start: datetime) -> Verdict:
+    """Go or not, in one sentence with the number that decides."""
+    words = LIMIT_WORDS[binding.limit]
+    has = f"{text.clearance(binding.value)} {words} at {binding.place} at {text.clock(binding.time)}"
+    stops = [finding for finding in findings if finding.grade is Grade.STOP]
+    cautions = any(finding.grade is Grade.CAUTION for finding in findings)
+    if binding.margin < 0.0:
+        lacking = text.requirement(-binding.margin)
+        sentence = f"She has {has}; {text.requirement(binding.required)} is required: {lacking} short. "
+        return Verdict(go=False, word="no go", sentence=sentence + _next_window(windows, start), binding=binding)
+    if stops:
+        return Verdict(go=False, word="no go", sentence=stops[0].sentence, binding=binding)
+    sentence = f"Least is {has}, {text.clearance(binding.margin)} more than required."
+    word = "go with cautions" if cautions else "go"
+    return Verdict(go=True, word=word, sentence=sentence, binding=binding)
+
+
+def _next_window(windows: tuple[Window, ...], start: datetime) -> str:
+    later = next((window for window in windows if window.opens > start), None)
+    if later is None:
+        return "No window opens later in the time searched."
+    opens, closes = text.window(later.opens, later.closes)
+    return f"The next window opens on {opens} and closes on {closes}."
+
+
+def findings(
+    prepared: Prepared,
+    found: Account,
+    gates: tuple[GatePassage, ...],
+    legs: tuple[Leg, ...],
+    after: Alongside | None,
+    start: datetime,
+) -> list[Finding]:
+    """Facts about this start."""
+    return [
+        *_broken_underkeel(prepared, found, start),
+        *_broken_gates(gates),
+        *_room(prepared, legs),
+        *_speeds(prepared, found, legs),
+        *_alongside(after),
+        *_method_limits(prepared, found),
+    ]
+
+
+def heaviest_first(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Stops, then cautions, then notes; in their own order within."""
+    order = {Grade.STOP: 0, Grade.CAUTION: 1, Grade.NOTE: 2}
+    return tuple(sorted(findings, key=lambda finding: order[finding.grade]))
+
+
+def _broken_underkeel(prepared: Prepared, found: Account, start: datetime) -> list[Finding]:
+    """One finding for each depth area in which the net clearance is less than required."""
+    made = []
+    broken = found.margin < 0.0
+    for area in dict.fromkeys(int(index) for index in prepared.passage.bed.area[broken]):
+        inside = broken & (prepared.passage.bed.area == area)
+        worst = int(np.flatnonzero(inside)[np.argmin(found.margin[inside])])
+        time = start + timedelta(seconds=float(found.elapsed[worst]))
+        name = prepared.call.waterway.areas[area].name
+        made.append(
+            Finding(
+                grade=Grade.STOP,
+                subject="underkeel",
+                sentence=f"Under the keel at {name}: {text.clearance(found.net[worst])} net at {text.clock(time)}, "
+                f"{text.requirement(found.required[worst])} required.",
+                value=float(found.net[worst]),
+                limit=float(found.required[worst]),
+                unit="m",
+                place=name,
+                time=time,
+                source=prepared.call.margins.source,
+            )
+        )
+    return made
+
+
+def _broken_gates(gates: tuple[GatePassage, ...]) -> list[Finding]:
+    return [
+        Finding(
+            grade=Grade.STOP,
+            subject="width" if gate.kind == "narrows" else "overhead",
+            sentence=f"{gate.name}: {text.clearance(gate.value)} at {text.clock(gate.time)}, "
+            f"{text.requirement(gate.required)} required.",
+            value=gate.value,
+            limit=gate.required,
+            unit="m",
+            place=gate.name,
+            time=gate.time,
+        )
+        for gate in gates
+        if gate.value < gate.required
+    ]
+
+
+def _room(prepared: Prepared, legs: tuple[Leg, ...]) -> list[Finding]:
+    required = prepared.call.margins.width
+    if required is None:
+        return []
+    made = []
+    for leg in legs:
+        room = min(leg.room_port, leg.room_starboard)
+        if room < required:
+            made.append(
+                Finding(
+                    grade=Grade.STOP,
+                    subject="width",
+                    sentence=f"{leg.reach}: {text.clearance(room, 0)} from her side to the edge, "
+                    f"{text.requirement(required, 0)} required.",
+                    value=room,
+                    limit=required,
+                    unit="m",
+                    place=leg.reach,
+                )
+            )
+    return made
+
+
+def _speeds(prepared: Prepared, found: Account, legs: tuple[Leg, ...]) -> list[Finding]:
+    made = []
+    steering = prepared.call.ship.steering.minimum_steering_speed
+    for index, leg in enumerate(legs):
+        inside = prepared.passage.reach == index
+        limit = prepared.passage.reaches[index].maximum_speed
+        fastest = float(np.max(found.speed_over_ground[inside]))
+        slowest = float(np.min(found.speed_over_ground[inside]))
+        if limit is not None and fastest > limit:
+            made.append(
+                _speed(
+                    leg,
+                    f"{text.knots(fastest)} over the ground, the local limit is {text.knots(limit)}",
+                    fastest,
+                    limit,
+                )
+            )
+        if steering is not None and leg.speed < steering:
+            made.append(
+                _speed(
+                    leg,
+                    f"{text.knots(leg.speed)} through the water is below her least steering speed of the card, "
+                    f"{text.knots(steering)}",
+                    leg.speed,
+                    steering,
+                )
+            )
+        if slowest < 0.5 * KNOT:
+            made.append(
+                _speed(leg, "the stream stops her: less than half a knot is made over the ground", slowest, 0.5 * KNOT)
+            )
+    return made
+
+
+def _speed(leg: Leg, what: str, value: float, limit: float) -> Finding:
+    return Finding(
+        grade=Grade.CAUTION,
+        subject="speed",
+        sentence=f"{leg.reach}: {what}.",
+        value=value,
+        limit=limit,
+        unit="m/s",
+        place=leg.reach,
+    )
+
+
+def _alongside(after: Alongside | None) -> list[Finding]:
+    if after is None or after.static >= after.required:
+        return []
+    when, less = text.day_clock(after.time), text.requirement(-after.static)
+    if not after.aground_allowed:
+        grade = Grade.STOP
+        words = f"{text.clearance(after.static)} under her at {when}, {text.requirement(after.required)} required"
+    elif after.static < 0.0:
+        grade = Grade.CAUTION
+        words = f"she takes the ground, as this berth allows; at {when} the water stands {less} too low to float her"
+    else:
+        grade = Grade.NOTE
+        words = f"{text.clearance(after.static)} under her at {when}; she may take the ground there"
+    return [
+        Finding(
+            grade=grade,
+            subject="alongside",
+            sentence=f"Alongside {after.berth}: {words}.",
+            value=after.static,
+            limit=after.required,
+            unit="m",
+            place=after.berth,
+            time=after.time,
+        )
+    ]
+
+
+def _method_limits(prepared: Prepared, found: Account) -> list[Finding]:
+    """Squat methods that govern somewhere outside their published limits, folded to one finding a method."""
+    squats: Squats = prepared.underkeel.squats(found.water_level)
+    columns = np.arange(len(found.distance))
+    outside = squats.outside[squats.method, columns]
+    made = []
+    for row, count in Counter(int(row) for row in squats.method[outside]).items():
+        inside = outside & (squats.method == row)
+        worst = int(np.flatnonzero(inside)[np.argmax(found.squat[inside])])
+        name = squat.NAMES[row]
+        limits = ", ".join(
+            f"{quantity.replace('_', ' ')} {low:g}" + (" and more" if high == np.inf else f" to {high:g}")
+            for quantity, (low, high) in squat.METHODS[name].limits.items()
+        )
+        made.append(
+            Finding(
+                grade=Grade.NOTE,
+                subject="method_limits",
+                sentence=f"Squat by {name.replace('_', ' ')} governs at {count} of {len(columns)} places outside its "
+                f"published limits ({limits}); up to {text.metres(float(found.squat[worst]))}, taken as indicative.",
+                value=float(found.squat[worst]),
+                unit="m",
+                place=prepared.passage.place(float(found.distance[worst])),
+                source=squat.METHODS[name].source,
+            )
+        )
+    return made

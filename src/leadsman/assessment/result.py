@@ -1,0 +1,238 @@
+"""The second waist: everything paper, page and command line receive about a port call. Numbers only; no formatting.
+
+All SI; times aware UTC. Arrays run along the stations of the track, in the order sailed.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+import numpy as np
+from numpy.typing import NDArray
+
+from leadsman.figure import Figure, Finding, Grade
+from leadsman.portcall import PortCall
+
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Binding:
+    """The limit that has least left, or is broken most: which, where, when, by how much."""
+
+    limit: str
+    """`underkeel` or `overhead`, later others; a stable key."""
+    place: str
+    distance: float
+    time: datetime
+    value: float
+    """What there is. [m]"""
+    required: float
+    """What must be. [m]"""
+
+    @property
+    def margin(self) -> float:
+        """What is left above the requirement; negative: broken. [m]"""
+        return self.value - self.required
+
+
+@dataclass(frozen=True, kw_only=True)
+class Window:
+    """A span of start times for which all limits hold along the whole passage."""
+
+    opens: datetime
+    closes: datetime
+    opens_by: Binding | None
+    """The limit that holds her before it opens; None where the search began inside the window."""
+    closes_by: Binding | None
+    """The limit that holds her after it closes; None where the search ended inside the window."""
+    best_start: datetime
+    """The start with most margin."""
+    best: Binding
+    """What binds at the best start."""
+
+    @property
+    def length(self) -> timedelta:
+        """How long it stands open."""
+        return self.closes - self.opens
+
+
+@dataclass(frozen=True, kw_only=True)
+class Line:
+    """One line of the under-keel account along the track: what is added or taken off, with its source.
+
+    `effect` is +1 where the values add to the clearance, -1 where they are taken off, 0 for a subtotal.
+    """
+
+    key: str
+    label: str
+    effect: int
+    values: Array
+    origin: str
+    method: str
+    source: str
+    deviation: Array | None = None
+    """One standard deviation. [m]"""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Account:
+    """The passage of one start time, station by station."""
+
+    distance: Array
+    x: Array
+    y: Array
+    latitude: Array
+    longitude: Array
+    course: Array
+    reach: NDArray[np.int64]
+    """Index into the reaches in the order sailed."""
+    elapsed: Array
+    """Since the start. [s]"""
+    speed: Array
+    speed_over_ground: Array
+    stream_along: Array
+    """Positive with her. [m/s]"""
+    stream_across: Array
+    """Positive to starboard. [m/s]"""
+    water_level: Array
+    depth: Array
+    """Shallowest under her outline, below chart datum. [m]"""
+    room_port: Array
+    """From her side to the edge of the fairway. [m]"""
+    room_starboard: Array
+    squat: Array
+    squat_method: tuple[str, ...]
+    """Which method governs, station by station."""
+    lines: tuple[Line, ...]
+    """Depth, level, draught ... in order, with the subtotals static, gross and net."""
+    static: Array
+    gross: Array
+    net: Array
+    required: Array
+
+    @property
+    def margin(self) -> Array:
+        """Net clearance above the requirement. [m]"""
+        return self.net - self.required
+
+
+@dataclass(frozen=True, kw_only=True)
+class GatePassage:
+    """How she passes one gate."""
+
+    name: str
+    kind: str
+    distance: float
+    time: datetime
+    value: float
+    """Overhead clearance, or room between the sides of the narrows. [m]"""
+    required: float
+    figures: Mapping[str, Figure]
+    """The figures the clearance is made of."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Leg:
+    """One reach in the order sailed, from waypoint to waypoint."""
+
+    number: int
+    reach: str
+    begins_at: str
+    ends_at: str
+    course: float
+    distance: float
+    order: str
+    """Engine order of the card, empty where a speed was given outright."""
+    speed: float
+    time_begin: datetime
+    time_end: datetime
+    mean_speed_over_ground: float
+    bend_radius: float | None
+    """Of the bend at the end of this leg. [m]"""
+    alteration: float | None
+    """Change of course there, to starboard positive. [rad]"""
+    rate_of_turn: float | None
+    """For that radius at this leg's speed over ground. [rad/s]"""
+    wheel_over_before: float | None
+    """Where the bend begins, before the waypoint; without the ship's own delay. [m]"""
+    least_net: float
+    least_margin: float
+    least_at: float
+    """Distance along the track where the margin is least. [m]"""
+    room_port: float
+    room_starboard: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class Remedy:
+    """One change that would make it go, or the finding that this change alone would not."""
+
+    kind: str
+    """`later`, `earlier`, `slower`, `less_draught`, `more_draught`, ..."""
+    works: bool
+    sentence: str
+    start: datetime | None = None
+    change: float | None = None
+    unit: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Verdict:
+    """Can she go as planned?"""
+
+    go: bool
+    word: str
+    """`go`, `go with cautions`, `no go`."""
+    sentence: str
+    binding: Binding
+
+
+@dataclass(frozen=True, kw_only=True)
+class Alongside:
+    """What lies under her at the berth after she has arrived."""
+
+    berth: str
+    time: datetime
+    """Of the lowest water in the time looked at."""
+    water_level: float
+    static: float
+    required: float
+    aground_allowed: bool
+    hours: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class StartSeries:
+    """The least margin over the passage for many start times: the ribbon behind the windows."""
+
+    start: tuple[datetime, ...]
+    underkeel: Array
+    """Least under-keel margin in metres of water level; negative: too little water."""
+    overhead: Array
+    """Least overhead margin; NaN where there is no overhead gate. [m]"""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Assessment:
+    """The whole answer about one port call."""
+
+    call: PortCall
+    verdict: Verdict
+    windows: tuple[Window, ...]
+    series: StartSeries
+    account: Account
+    gates: tuple[GatePassage, ...]
+    legs: tuple[Leg, ...]
+    alongside: Alongside | None
+    findings: tuple[Finding, ...]
+    remedies: tuple[Remedy, ...]
+    figures: Mapping[str, Figure]
+    """The figures of ship, water and margins the account was made from, by name."""
+    fingerprint: str
+    """Of inputs and program: equal fingerprints, equal answers."""
+
+    @property
+    def stops(self) -> bool:
+        """Whether any finding is of grade stop."""
+        return any(finding.grade is Grade.STOP for finding in self.findings)

@@ -1,0 +1,11 @@
+"""The drawings of the pack as SVG, made from the plain data: windows by day, section along the track, plan.
+
+One drawing serves paper and offline page. All are drawn in one ink: more ink always means less room, and every
+state has a pattern and a number, so that a photocopy or a red torch loses nothing.
+"""
+
+from leadsman.documents.drawings.days import windows_by_day
+from leadsman.documents.drawings.plan import plan
+from leadsman.documents.drawings.section import section
+
+__all__ = ["plan", "section", "windows_by_day"]

@@ -1,0 +1,58 @@
+"""Letters that cannot be printed: found, replaced by their code points, and told to the reader. Never an empty box."""
+
+import re
+import unicodedata
+from collections.abc import Iterator
+from typing import Any
+
+_NO_FONT = re.compile(r'the text `"(.+?)"` could not be displayed')
+_ORDER_CHANGING = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
+"""Marks that turn the order of what follows: in a name they could turn the figures after it."""
+
+
+def unprintable(data: Any) -> set[str]:
+    """Control characters, lone surrogates and marks that change the order of letters, anywhere in the data."""
+    return {
+        letter
+        for words in _strings(data)
+        for letter in words
+        if unicodedata.category(letter) in ("Cc", "Cs") or letter in _ORDER_CHANGING
+    }
+
+
+def without_font(diagnostic: str) -> set[str]:
+    """The letters of which the typesetter says that no font has them."""
+    return {letter for words in _NO_FONT.findall(diagnostic) for letter in words}
+
+
+def spelt_out(data: Any, missing: set[str]) -> Any:
+    """The data with each missing letter as its code point, and a note of them under `letters_missing`."""
+    marks = {ord(letter): f"[{_code(letter)}]" for letter in missing}
+    written = _translated(data, marks) if marks else dict(data)
+    written["letters_missing"] = sorted(_code(letter) for letter in missing)
+    return written
+
+
+def _code(letter: str) -> str:
+    return f"U+{ord(letter):04X}"
+
+
+def _translated(data: Any, marks: dict[int, str]) -> Any:
+    if isinstance(data, str):
+        return data.translate(marks)
+    if isinstance(data, dict):
+        return {key: _translated(value, marks) for key, value in data.items()}
+    if isinstance(data, list):
+        return [_translated(value, marks) for value in data]
+    return data
+
+
+def _strings(data: Any) -> Iterator[str]:
+    if isinstance(data, str):
+        yield data
+    elif isinstance(data, dict):
+        for value in data.values():
+            yield from _strings(value)
+    elif isinstance(data, list):
+        for value in data:
+            yield from _strings(value)

@@ -1,0 +1,119 @@
+"""The printed pack of one port call: typeset from the plain data, reproducible to the byte.
+
+The time in the file is that of the planned start; fonts come with packages; so equal assessments give equal files.
+"""
+
+import json
+import os
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+import typst
+
+from leadsman.assessment.result import Assessment
+from leadsman.documents.caution import CAUTIONS
+from leadsman.documents.data import assessment_data
+from leadsman.documents.drawings import plan, section, windows_by_day
+from leadsman.documents.fonts import families, sheet_fonts
+from leadsman.documents.letters import spelt_out, unprintable, without_font
+
+TEMPLATES = Path(__file__).parent / "templates"
+STANDARDS: "list[typst.PDFStandard]" = ["ua-1", "a-2a"]
+"""PDF/UA-1 for screen readers, PDF/A-2a for keeping."""
+PAPERS = {"a4": 297.0, "us-letter": 279.4}
+"""Heights. [mm]"""
+WIDTH = 184.0  # mm of a line: fits A4 and Letter alike
+SECTION_HEIGHT = 80.0  # mm
+DRAWN_ONLY = ("account", "series", "plan")
+"""Parts of the data that only the drawings read."""
+LEAST_PLAN = 55.0  # mm: with less left on the page the plan gets the next one to itself
+HEAD, FOOT, HEADING = 20.0, 17.0, 10.0  # mm: margins of the templates, and a heading with its space
+
+Data = dict[str, Any]
+
+
+def write_pack(assessment: Assessment, folder: Path, paper: str = "a4") -> list[Path]:
+    """Write the pack into a folder, made if missing, and return the files written.
+
+    Each file is written beside its name and then renamed: a broken run leaves no half sheet behind.
+    """
+    folder.mkdir(parents=True, exist_ok=True)
+    target = folder / "pack.pdf"
+    beside = folder / "pack.pdf.part"
+    try:
+        beside.write_bytes(pack_pdf(assessment_data(assessment), paper))
+        os.replace(beside, target)
+    finally:
+        beside.unlink(missing_ok=True)
+    return [target]
+
+
+def pack_pdf(data: Data, paper: str = "a4") -> bytes:
+    """The sheets as one tagged PDF.
+
+    Letters that no font at hand has are replaced by their code points, and the sheet says so.
+    """
+    if paper not in PAPERS:
+        raise ValueError(f"'{paper}' is no paper known here; expected one of {', '.join(PAPERS)}")
+    missing = unprintable(data)
+    while True:
+        try:
+            return _pdf(spelt_out(data, missing), paper)
+        except typst.TypstError as error:
+            more = without_font(error.diagnostic) - missing
+            if not more:
+                raise
+            missing |= more
+
+
+def _pdf(data: Data, paper: str) -> bytes:
+    start = datetime.fromisoformat(data["call"]["start"]["value"])
+    written = typesetter(data, paper).compile(format="pdf", pdf_standards=STANDARDS, timestamp=start)
+    assert isinstance(written, bytes), "one PDF is one piece"
+    return written
+
+
+def typesetter(data: Data, paper: str) -> typst.Compiler:
+    """The typesetter with templates, data and drawings in it; `data` has been through `spelt_out`."""
+    letters = families()
+    inputs = {
+        "data": json.dumps({key: value for key, value in data.items() if key not in DRAWN_ONLY}),
+        "window": json.dumps(nearest_window(data)),
+        "lines": json.dumps([_without_values(line) for line in data["account"]["lines"]]),
+        "cautions": json.dumps(CAUTIONS),
+        "families": "|".join(letters),
+        "paper": paper,
+        "days": windows_by_day(data, letters, WIDTH),
+        "section": section(data, letters, WIDTH, SECTION_HEIGHT),
+    }
+    draft = _compiler(inputs)
+    begins = json.loads(draft.query("<plan-begins>", field="value", one=True))
+    return _compiler(inputs | {"plan": plan(data, letters, WIDTH, _plan_height(begins, paper))})
+
+
+def _compiler(inputs: dict[str, str]) -> typst.Compiler:
+    return typst.Compiler(
+        TEMPLATES / "pack.typ", root=TEMPLATES, font_paths=sheet_fonts(), ignore_system_fonts=True, sys_inputs=inputs
+    )
+
+
+def _without_values(line: Data) -> Data:
+    return {key: line[key] for key in ("label", "effect", "origin", "method", "source")}
+
+
+def _plan_height(begins: Data, paper: str) -> float:
+    """What is left of the page for the plan, or a page of its own. [mm]"""
+    left = PAPERS[paper] - FOOT - HEADING - float(begins["y"])
+    return left if left >= LEAST_PLAN else PAPERS[paper] - HEAD - FOOT - HEADING
+
+
+def nearest_window(data: Data) -> Data | None:
+    """The window the start lies in, else the next one, else the last; with which of these it is."""
+    start = data["call"]["start"]["value"]
+    windows = data["windows"]
+    for one in windows:
+        if start <= one["closes"]["value"]:
+            holds = one["opens"]["value"] <= start
+            return {"window": one, "holds": holds, "later": not holds}
+    return {"window": windows[-1], "holds": False, "later": False} if windows else None

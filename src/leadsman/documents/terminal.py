@@ -1,0 +1,138 @@
+"""One screen of the assessment in a terminal; numbers as `leadsman.format` writes them."""
+
+from collections.abc import Iterable
+from datetime import datetime
+
+from rich.box import SIMPLE_HEAD
+from rich.console import Console, Group
+from rich.padding import Padding
+from rich.table import Table
+from rich.text import Text
+
+from leadsman import format as text
+from leadsman.assessment.result import Assessment, Window
+from leadsman.documents.caution import SHORT_CAUTION
+from leadsman.figure import Finding, Grade
+from leadsman.ship import Loading, Ship
+
+WIDTH = 100
+GRADE_STYLE = {Grade.STOP: "bold", Grade.CAUTION: "", Grade.NOTE: "dim"}
+WINDOWS_SHOWN = 5
+
+
+def print_assessment(assessment: Assessment) -> None:
+    """The whole screen."""
+    console = Console(width=WIDTH, highlight=False)
+    console.print(assessment_screen(assessment))
+
+
+def assessment_screen(assessment: Assessment) -> Group:
+    """Verdict, windows, passage, gates, findings, what would make it go, caution."""
+    call = assessment.call
+    head = Text(
+        f"{call.ship.name}, {text.metres(call.loading.draught)} draught, {call.direction.value} bound, {call.berth}"
+    )
+    verdict = Text(f"{assessment.verdict.word.upper()}  start {text.day_clock(call.start)} UTC", style="bold")
+    parts: list[object] = [
+        head,
+        verdict,
+        Text(assessment.verdict.sentence),
+        Text(""),
+        _windows(assessment),
+        _legs(assessment),
+    ]
+    parts += [Text(_gate_line(assessment, index)) for index in range(len(assessment.gates))]
+    parts += [Text(""), *_findings(assessment.findings)]
+    if assessment.remedies:
+        parts.append(Text("What would make it go", style="bold"))
+        parts += [_indented("yes" if remedy.works else "no", remedy.sentence) for remedy in assessment.remedies]
+    parts += [
+        Text(""),
+        Text(SHORT_CAUTION, style="italic"),
+        Text(f"All times UTC. Fingerprint {assessment.fingerprint}."),
+    ]
+    return Group(*parts)  # type: ignore[arg-type]
+
+
+def print_card(ship: Ship, loading: Loading, findings: Iterable[Finding]) -> None:
+    """A card's head and what was found about it."""
+    console = Console(width=WIDTH, highlight=False)
+    console.print(
+        Text(
+            f"{ship.name}: {text.metres(ship.length_overall, 1)} x {text.metres(ship.beam, 1)}, "
+            f"draught {text.metres(loading.draught_forward)} forward, {text.metres(loading.draught_aft)} aft"
+        )
+    )
+    found = list(findings)
+    if not found:
+        console.print("Nothing found against the card.")
+    console.print(Group(*_findings(found)))
+    console.print(Text(SHORT_CAUTION, style="italic"))
+
+
+def _windows(assessment: Assessment) -> Table:
+    table = Table(box=SIMPLE_HEAD, title="Windows of start times", title_justify="left", pad_edge=False)
+    for name in ("opens", "closes", "length", "held before by", "held after by", "most margin"):
+        table.add_column(name)
+    start = assessment.call.start
+    near = sorted(assessment.windows, key=lambda window: _away(window, start))[:WINDOWS_SHOWN]
+    for window in sorted(near, key=lambda window: window.opens):
+        table.add_row(
+            *text.window(window.opens, window.closes),
+            text.duration(window.length),
+            "-" if window.opens_by is None else f"{window.opens_by.limit}, {window.opens_by.place}",
+            "-" if window.closes_by is None else f"{window.closes_by.limit}, {window.closes_by.place}",
+            f"{text.clearance(window.best.margin)} at {text.clock(window.best_start)}",
+        )
+    more = len(assessment.windows) - len(near)
+    if more > 0:
+        table.caption = f"{more} more in the time searched"
+    elif not assessment.windows:
+        table.caption = "none in the time searched"
+    return table
+
+
+def _away(window: Window, start: datetime) -> float:
+    opens, closes = window.opens - start, window.closes - start
+    return max(opens.total_seconds(), -closes.total_seconds(), 0.0)
+
+
+def _legs(assessment: Assessment) -> Table:
+    table = Table(box=SIMPLE_HEAD, title="Passage", title_justify="left", pad_edge=False)
+    table.add_column("reach")
+    for name in ("course", "distance", "order", "speed", "begins", "turn at end", "net", "spare"):
+        table.add_column(name, justify="left" if name == "order" else "right")
+    for leg in assessment.legs:
+        turn = "" if leg.rate_of_turn is None else text.rate_of_turn(leg.rate_of_turn).replace(" to ", " ")
+        table.add_row(
+            leg.reach,
+            text.course(leg.course),
+            text.miles(leg.distance),
+            leg.order.replace("_", " ").replace("dead slow ahead", "dead slow") or "as planned",
+            text.knots(leg.speed),
+            text.clock(leg.time_begin),
+            turn,
+            text.clearance(leg.least_net),
+            text.clearance(leg.least_margin),
+        )
+    return table
+
+
+def _gate_line(assessment: Assessment, index: int) -> str:
+    gate = assessment.gates[index]
+    return (
+        f"{gate.name} ({gate.kind}) at {text.clock(gate.time)}: {text.clearance(gate.value)}, "
+        f"{text.requirement(gate.required)} required, {text.clearance(gate.value - gate.required)} spare"
+    )
+
+
+def _findings(findings: Iterable[Finding]) -> list[Padding]:
+    return [_indented(finding.grade.value, finding.sentence, GRADE_STYLE[finding.grade]) for finding in findings]
+
+
+def _indented(word: str, sentence: str, style: str = "") -> Padding:
+    table = Table.grid(padding=(0, 1))
+    table.add_column(width=8)
+    table.add_column()
+    table.add_row(Text(word, style=style), Text(sentence, style=style))
+    return Padding(table, (0, 0, 0, 1))

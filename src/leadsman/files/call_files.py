@@ -1,0 +1,242 @@
+"""A port call from its folder or zip: `call.toml`, `ship.toml`, `forecast.toml`, `waterway/`; all faults at once."""
+
+from collections.abc import Callable
+from datetime import UTC, timedelta
+from functools import partial
+from pathlib import Path
+from typing import Literal, TypeVar
+
+from pydantic import AwareDatetime, BaseModel, Field
+
+from leadsman.errors import InputError, InputErrors
+from leadsman.files.explain import shaped
+from leadsman.files.folder import CallFolder, open_folder
+from leadsman.files.shape import FileShape, optional, required
+from leadsman.files.ship_file import ShipShape, ship_from
+from leadsman.files.things import Keyed, build
+from leadsman.files.toml_file import TomlFile, read_toml
+from leadsman.files.waterway_file import WaterwayShape, waterway_from
+from leadsman.forecast import Forecast
+from leadsman.portcall import Direction, Margins, PortCall, ReachPlan, Tug
+from leadsman.ship import Loading, Ship
+from leadsman.units import DEGREE, KNOT, TONNE_FORCE
+from leadsman.waterway import Waterway
+
+Shape = TypeVar("Shape", bound=BaseModel)
+Thing = TypeVar("Thing")
+
+SEARCH_DAYS = 7.0  # the horizon looked over for windows where call.toml does not say: a week of tides
+
+
+class ForecastShape(FileShape):
+    """`forecast.toml`."""
+
+    issued: AwareDatetime = required("a time with zone such as 2031-05-04T06:00:00Z")
+    source: str = required("who says so")
+    residual_m: float = required("metres, observed or forecast level less the tide", -8.0, 8.0)
+    residual_low_m: float = required("metres, the lowest the residual may be", -8.0, 8.0)
+    residual_high_m: float = required("metres, the highest the residual may be", -8.0, 8.0)
+    wind_speed_kn: float | None = optional("knots", 0.0, 150.0)
+    wind_from_deg: float | None = optional("degrees true it comes from", 0.0, 360.0)
+    gust_speed_kn: float | None = optional("knots", 0.0, 200.0)
+    wave_height_m: float | None = optional("metres, significant", 0.0, 25.0)
+    wave_period_s: float | None = optional("seconds, of the peak", 1.0, 30.0)
+    wave_from_deg: float | None = optional("degrees true they come from", 0.0, 360.0)
+    visibility_nm: float | None = optional("nautical miles", 0.0, 50.0)
+    water_density_kg_m3: float | None = optional("kg/m³ of the water to be sailed in", 990.0, 1050.0)
+
+
+class MarginsShape(FileShape):
+    """What the port or company requires."""
+
+    underkeel_m: float = required("metres, least net clearance under the keel", 0.0, 20.0)
+    underkeel_percent_of_draught: float = required("percent of draught, least net clearance", 0.0, 100.0)
+    overhead_m: float = required("metres, least clearance overhead", 0.0, 20.0)
+    alongside_m: float | None = optional("metres, least static clearance at the berth", 0.0, 20.0)
+    width_m: float | None = optional("metres, least room from her side to the edge", 0.0, 500.0)
+    source: str = Field(default="", description="text")
+
+
+class ReachPlanShape(FileShape):
+    """How one reach is to be run."""
+
+    reach: str = required("the name of a reach of the waterway")
+    order: str | None = optional("an engine order of the card such as half_ahead")
+    speed_kn: float | None = optional("knots through the water", 0.2, 39.0)
+
+
+class SearchShape(FileShape):
+    """Where start times are looked for."""
+
+    begin: AwareDatetime = required("a time with zone such as 2031-05-04T00:00:00Z")
+    days: float = required("days", 0.01, 400.0)
+
+
+class SquatShape(FileShape):
+    """Which squat methods are compared."""
+
+    methods: list[str] = Field(default=[], description="names of squat methods; empty: all that apply")
+
+
+class TugShape(FileShape):
+    """A tug as ordered."""
+
+    name: str = required("a name")
+    bollard_pull_t: float = required("tonnes", 1.0, 300.0)
+    kind: str = Field(default="", description="text")
+
+
+class CallShape(FileShape):
+    """`call.toml`."""
+
+    name: str = required("a name for this port call")
+    direction: Literal["inward", "outward"] = required("inward or outward")
+    berth: str = required("the name of a berth of the waterway")
+    start: AwareDatetime = required("when she passes the first point: a time with zone such as 2031-05-04T06:00:00Z")
+    margins: MarginsShape = required("a table [margins]")
+    plan: list[ReachPlanShape] = Field(min_length=1, description="tables [[plan]], one for every reach")
+    search: SearchShape | None = optional("a table [search]")
+    squat: SquatShape = Field(default=SquatShape(), description="a table [squat]")
+    tug: list[TugShape] = Field(default=[], description="tables [[tug]]")
+
+
+def read_call(path: Path) -> PortCall:
+    """The port call in a folder or zip; `InputErrors` with every fault of every file."""
+    folder = open_folder(path)
+    errors: list[InputError] = []
+    call = _shape(folder, "call.toml", CallShape, errors)
+    ship = _thing(folder, "ship.toml", ShipShape, ship_from, errors)
+    forecast = _thing(folder, "forecast.toml", ForecastShape, _forecast, errors)
+    waterway = _thing(folder, "waterway/waterway.toml", WaterwayShape, _waterway_in(folder), errors)
+    if call is None or ship is None or forecast is None or waterway is None:
+        raise InputErrors(errors)
+    file, shape = call
+    keyed = Keyed(file, errors)
+    search = shape.search
+    begin = search.begin if search else shape.start.replace(hour=0, minute=0, second=0, microsecond=0)
+    margins = build(lambda: _margins(shape.margins), keyed, ("margins",))
+    plans = [build(partial(_plan, plan), keyed, ("plan", i)) for i, plan in enumerate(shape.plan)]
+    made = None
+    if margins is not None and None not in plans:
+        made = build(
+            lambda: PortCall(
+                name=shape.name,
+                ship=ship[0],
+                loading=ship[1],
+                waterway=waterway,
+                forecast=forecast,
+                direction=Direction(shape.direction),
+                berth=shape.berth,
+                start=shape.start.astimezone(UTC),
+                plans=tuple(plan for plan in plans if plan),
+                margins=margins,
+                search_begin=begin.astimezone(UTC),
+                search_end=begin.astimezone(UTC) + timedelta(days=search.days if search else SEARCH_DAYS),
+                squat_methods=tuple(shape.squat.methods),
+                tugs=tuple(
+                    Tug(name=tug.name, bollard_pull=tug.bollard_pull_t * TONNE_FORCE, kind=tug.kind)
+                    for tug in shape.tug
+                ),
+                sources=_sources(file, folder),
+            ),
+            keyed,
+            (),
+        )
+    if made is None or errors:
+        raise InputErrors(errors)
+    return made
+
+
+def read_ship(path: Path) -> tuple[Ship, Loading]:
+    """A ship card on its own: the file, or the folder it lies in."""
+    folder = open_folder(path.parent if path.is_file() and path.suffix == ".toml" else path)
+    name = path.name if path.is_file() and path.suffix == ".toml" else "ship.toml"
+    errors: list[InputError] = []
+    ship = _thing(folder, name, ShipShape, ship_from, errors)
+    if ship is None or errors:
+        raise InputErrors(errors)
+    return ship
+
+
+def _shape(
+    folder: CallFolder, name: str, model: type[Shape], errors: list[InputError]
+) -> tuple[TomlFile, Shape] | None:
+    try:
+        file = read_toml(folder, name)
+    except InputErrors as faults:
+        errors.extend(faults.errors)
+        return None
+    shape = shaped(file, model, errors)
+    return None if shape is None else (file, shape)
+
+
+def _thing(
+    folder: CallFolder,
+    name: str,
+    model: type[Shape],
+    make: Callable[[TomlFile, Shape, list[InputError]], Thing | None],
+    errors: list[InputError],
+) -> Thing | None:
+    found = _shape(folder, name, model, errors)
+    if found is None:
+        return None
+    try:
+        return make(*found, errors)
+    except InputErrors as faults:
+        errors.extend(faults.errors)
+        return None
+
+
+def _waterway_in(folder: CallFolder) -> Callable[[TomlFile, WaterwayShape, list[InputError]], Waterway | None]:
+    return lambda file, shape, errors: waterway_from(folder, file, shape, errors)
+
+
+def _forecast(file: TomlFile, shape: ForecastShape, errors: list[InputError]) -> Forecast | None:
+    def scaled(value: float | None, unit: float) -> float | None:
+        return None if value is None else value * unit
+
+    return build(
+        lambda: Forecast(
+            issued=shape.issued,
+            source=shape.source,
+            residual=shape.residual_m,
+            residual_low=shape.residual_low_m,
+            residual_high=shape.residual_high_m,
+            wind_speed=scaled(shape.wind_speed_kn, KNOT),
+            wind_from=scaled(shape.wind_from_deg, DEGREE),
+            gust_speed=scaled(shape.gust_speed_kn, KNOT),
+            wave_height=shape.wave_height_m,
+            wave_period=shape.wave_period_s,
+            wave_from=scaled(shape.wave_from_deg, DEGREE),
+            visibility=scaled(shape.visibility_nm, 1852.0),
+            water_density=shape.water_density_kg_m3,
+        ),
+        Keyed(file, errors),
+        (),
+    )
+
+
+def _margins(shape: MarginsShape) -> Margins:
+    return Margins(
+        underkeel=shape.underkeel_m,
+        underkeel_share=shape.underkeel_percent_of_draught / 100.0,
+        overhead=shape.overhead_m,
+        alongside=shape.alongside_m,
+        width=shape.width_m,
+        source=shape.source,
+    )
+
+
+def _plan(shape: ReachPlanShape) -> ReachPlan:
+    return ReachPlan(
+        reach=shape.reach, order=shape.order, speed=None if shape.speed_kn is None else shape.speed_kn * KNOT
+    )
+
+
+def _sources(file: TomlFile, folder: CallFolder) -> tuple[tuple[str, str], ...]:
+    """Where each given figure stands, for provenance: `ship.draught_aft` -> `ship.toml:14`."""
+    found = []
+    for name in ("call.toml", "ship.toml", "forecast.toml", "waterway/waterway.toml"):
+        for path, line in read_toml(folder, name).lines.items():
+            found.append((f"{name.removesuffix('.toml')}:{'.'.join(str(part) for part in path)}", f"{name}:{line}"))
+    return tuple(found)

@@ -1,0 +1,162 @@
+"""How numbers are written for people: decimals, units, times. Paper, page and terminal use these and nothing else."""
+
+import math
+from collections.abc import Callable
+from datetime import datetime, timedelta
+
+from leadsman.figure import Figure
+from leadsman.units import KNOT, NAUTICAL_MILE, TONNE
+
+MINUS = "−"
+
+
+def number(value: float, decimals: int) -> str:
+    """With a true minus sign, and no negative nought."""
+    text = f"{value:.{decimals}f}"
+    if float(text) == 0.0:
+        text = text.lstrip("-")
+    return text.replace("-", MINUS)
+
+
+def metres(value: float, decimals: int = 2) -> str:
+    """1.23 m."""
+    return f"{number(value, decimals)} m"
+
+
+def metres_signed(value: float) -> str:
+    """+0.30 m: a rise or a fall."""
+    return metres(value) if number(value, 2).startswith((MINUS, "0.00")) else f"+{metres(value)}"
+
+
+def clearance(value: float, decimals: int = 2) -> str:
+    """Metres rounded down: what is there is never written larger than it is, and a broken limit never as nought."""
+    scale = 10.0**decimals
+    return metres(math.floor(value * scale + 1e-6) / scale, decimals)
+
+
+def requirement(value: float, decimals: int = 2) -> str:
+    """Metres rounded up: what must be is never written smaller than it is."""
+    scale = 10.0**decimals
+    return metres(math.ceil(value * scale - 1e-6) / scale, decimals)
+
+
+def knots(speed: float) -> str:
+    """8.5 kn, from m/s."""
+    return f"{number(speed / KNOT, 1)} kn"
+
+
+def miles(distance: float) -> str:
+    """4.25 nm, from metres."""
+    return f"{number(distance / NAUTICAL_MILE, 2)} nm"
+
+
+def tonnes(mass: float) -> str:
+    """72 875 t, from kg; thin spaces between thousands."""
+    return f"{mass / TONNE:,.0f} t".replace(",", "\u202f")
+
+
+def course(angle: float) -> str:
+    """Three figures as spoken: 045."""
+    return f"{round(math.degrees(angle)) % 360:03d}"
+
+
+def rate_of_turn(rate: float) -> str:
+    """12 °/min to port, from rad/s."""
+    return f"{number(abs(math.degrees(rate)) * 60.0, 0)} °/min to {side(rate)}"
+
+
+def alteration(angle: float) -> str:
+    """42° to starboard, from rad."""
+    return f"{number(abs(math.degrees(angle)), 0)}° to {side(angle)}"
+
+
+def side(value: float) -> str:
+    """Which way a turn, a rudder or an offset lies."""
+    return "starboard" if value > 0.0 else "port"
+
+
+def clock(time: datetime) -> str:
+    """05:28, UTC, rounded to the minute."""
+    return _rounded(time, 60).strftime("%H:%M")
+
+
+def clock_seconds(time: datetime) -> str:
+    """05:28:07, UTC, rounded to the second."""
+    return _rounded(time, 1).strftime("%H:%M:%S")
+
+
+def day_clock(time: datetime) -> str:
+    """Sun 15 Aug 05:28, UTC."""
+    return f"{day(time)} {clock(time)}"
+
+
+def day(time: datetime) -> str:
+    """Sun 15 Aug, UTC."""
+    rounded = _rounded(time, 60)
+    return f"{_DAYS[rounded.weekday()]} {rounded.day} {_MONTHS[rounded.month - 1]}"
+
+
+def date(time: datetime) -> str:
+    """Sun 15 Aug 2027, UTC."""
+    return f"{day(time)} {_rounded(time, 60).year}"
+
+
+def window(opens: datetime, closes: datetime) -> tuple[str, str]:
+    """When a window opens and closes, rounded into it: to the minute, or to the second where it is that short."""
+    unit = 60 if (closes - opens).total_seconds() >= 120.0 else 1
+    first = math.ceil(opens.timestamp() / unit - 1e-9) * unit
+    last = math.floor(closes.timestamp() / unit + 1e-9) * unit
+    write = day_clock if unit == 60 else _day_clock_seconds
+    return tuple(write(datetime.fromtimestamp(stamp, tz=opens.tzinfo)) for stamp in (first, last))  # type: ignore[return-value]
+
+
+def duration(span: timedelta) -> str:
+    """3 h 07 min."""
+    minutes = round(span.total_seconds() / 60.0)
+    return f"{minutes // 60} h {minutes % 60:02d} min" if minutes >= 60 else f"{minutes} min"
+
+
+def limit(key: str) -> str:
+    """A limit as the trade says it, from its key or the kind of gate it stands at."""
+    return _LIMITS.get(key, key.replace("_", " "))
+
+
+_LIMITS = {"underkeel": "under keel", "bridge": "overhead", "cable": "overhead", "narrows": "width"}
+
+
+def _day_clock_seconds(time: datetime) -> str:
+    return f"{day_clock(time)[:-6]} {time:%H:%M:%S}"
+
+
+def iso(time: datetime) -> str:
+    """2031-05-04T05:28:07Z for machines."""
+    return _rounded(time, 1).strftime("%Y-%m-%dT%H:%M:%SZ")
+
+
+_DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")  # ours, so that no locale changes a printed sheet
+_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+
+
+def _rounded(time: datetime, seconds: int) -> datetime:
+    stamp = math.floor(time.timestamp() / seconds + 0.5) * seconds
+    return datetime.fromtimestamp(stamp, tz=time.tzinfo)
+
+
+def figure(figure: Figure) -> str:
+    """A figure in the unit people use for it."""
+    write = _WRITERS.get(figure.unit)
+    return write(figure.value) if write else f"{number(figure.value, 2)} {figure.unit}".strip()
+
+
+_WRITERS: dict[str, Callable[[float], str]] = {
+    "m": metres,
+    "m/s": knots,
+    "kg": tonnes,
+    "rad": lambda value: f"{number(math.degrees(value), 1)}°",
+    "rad/s": rate_of_turn,
+    "kg/m³": lambda value: f"{number(value, 0)} kg/m³",
+    "W": lambda value: f"{number(value / 1000.0, 0)} kW",
+    "N": lambda value: f"{number(value / 1000.0, 0)} kN",
+    "s": lambda value: f"{number(value, 0)} s",
+    "-": lambda value: number(value, 3),
+}

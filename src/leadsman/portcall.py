@@ -1,0 +1,141 @@
+"""One port call: this ship so loaded, this waterway, when, how fast, in what weather, with what margins."""
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from datetime import datetime, timedelta
+from enum import StrEnum
+
+from leadsman.errors import refuse
+from leadsman.forecast import Forecast
+from leadsman.ship import ORDERS, Loading, Ship, contradictions
+from leadsman.waterway import Waterway
+
+
+class Direction(StrEnum):
+    """Which way the waterway is sailed."""
+
+    INWARD = "inward"
+    OUTWARD = "outward"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Margins:
+    """What this port or company requires. Under keel: the greater of metres and share of draught."""
+
+    underkeel: float
+    """Least net under-keel clearance. [m]"""
+    underkeel_share: float
+    """Least net under-keel clearance as a share of draught. [-]"""
+    overhead: float
+    """Least overhead clearance. [m]"""
+    alongside: float | None = None
+    """Least static clearance at the berth while she lies there. [m]"""
+    width: float | None = None
+    """Least room from her side to the edge. [m]"""
+    source: str = ""
+
+    def __post_init__(self) -> None:
+        refuse(self._problems())
+
+    def _problems(self) -> Iterator[tuple[str, str]]:
+        for name, most in (("underkeel", 50.0), ("overhead", 50.0), ("alongside", 50.0), ("width", 500.0)):
+            value = getattr(self, name)
+            if value is not None and not 0.0 <= value <= most:
+                yield name, f"{value} m is no margin; expected metres, 0 to {most:g}"
+        if not 0.0 <= self.underkeel_share <= 1.0:
+            yield (
+                "underkeel_share",
+                f"{self.underkeel_share:.3g} is no share of draught; expected 0 to 1 (0 to 100 percent)",
+            )
+
+    def underkeel_required(self, draught: float) -> float:
+        """The greater of the fixed metres and the share of this draught. [m]"""
+        return max(self.underkeel, self.underkeel_share * draught)
+
+
+@dataclass(frozen=True, kw_only=True)
+class ReachPlan:
+    """How one reach is to be run: an engine order of the card, or a speed through the water given outright."""
+
+    reach: str
+    order: str | None = None
+    speed: float | None = None
+
+    def __post_init__(self) -> None:
+        refuse(self._problems())
+
+    def _problems(self) -> Iterator[tuple[str, str]]:
+        if (self.order is None) == (self.speed is None):
+            yield "order", f"reach '{self.reach}' needs either an engine order or a speed, not both and not neither"
+        if self.order is not None and self.order not in ORDERS:
+            yield "order", f"'{self.order}' is no engine order; expected one of {', '.join(ORDERS)}"
+        if self.speed is not None and not (math.isfinite(self.speed) and 0.1 <= self.speed <= 20.0):
+            yield "speed", f"{self.speed:.3g} m/s is no speed for a reach; expected 0.2 to 39 kn"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Tug:
+    """A tug as ordered."""
+
+    name: str
+    bollard_pull: float
+    """N."""
+    kind: str = ""
+
+    def __post_init__(self) -> None:
+        if not 0.0 < self.bollard_pull < 3.0e6:
+            refuse([("bollard_pull", f"{self.bollard_pull / 9806.65:.3g} t is no tug; expected tonnes, 0 to 300")])
+
+
+@dataclass(frozen=True, kw_only=True)
+class PortCall:
+    """Everything one assessment needs; whatever the files, forms or databases it came from."""
+
+    name: str
+    ship: Ship
+    loading: Loading
+    waterway: Waterway
+    forecast: Forecast
+    direction: Direction
+    berth: str
+    start: datetime
+    """When she passes the first point of the track. UTC."""
+    plans: tuple[ReachPlan, ...]
+    margins: Margins
+    search_begin: datetime
+    search_end: datetime
+    squat_methods: tuple[str, ...] = ()
+    """Named methods to compare; empty: all that apply. The largest governs."""
+    tugs: tuple[Tug, ...] = ()
+    sources: tuple[tuple[str, str], ...] = ()
+    """(thing.field, file and line it was given in): the way from a figure back to the paper."""
+
+    def __post_init__(self) -> None:
+        refuse(self._problems())
+
+    def _problems(self) -> Iterator[tuple[str, str]]:
+        for name in ("start", "search_begin", "search_end"):
+            if getattr(self, name).tzinfo is None:
+                yield name, "has no zone; expected a time such as 2031-05-04T06:00:00Z"
+        if not self.search_begin < self.search_end <= self.search_begin + timedelta(days=400):
+            yield "search_end", "expected an end after the begin, and not more than 400 days after it"
+        yield from contradictions(self.ship, self.loading)
+        names = [reach.name for reach in self.waterway.reaches]
+        planned = [plan.reach for plan in self.plans]
+        for name in names:
+            if name not in planned:
+                yield "plan", f"reach '{name}' has no order or speed; expected one for every reach"
+        for name in planned:
+            if name not in names:
+                yield (
+                    "plan",
+                    f"'{name}' is no reach of waterway '{self.waterway.name}'; expected one of {', '.join(names)}",
+                )
+        if self.berth not in [berth.name for berth in self.waterway.berths]:
+            known = ", ".join(berth.name for berth in self.waterway.berths) or "none is defined"
+            yield "berth", f"'{self.berth}' is no berth of waterway '{self.waterway.name}'; expected one of {known}"
+
+    def starting(self, start: datetime) -> "PortCall":
+        """The same call with another start."""
+        return replace(self, start=start)

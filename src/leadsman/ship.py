@@ -1,0 +1,492 @@
+"""The ship as handed over on her card, and how she floats today. No physics: only what is impossible about her.
+
+Fields follow the pilot card of IMO Resolution A.601(15), appendix 1 (layout from memory). All SI; `None` means the card
+does not say. Orders are named as on the card.
+"""
+
+import math
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
+from enum import StrEnum
+from typing import Any
+
+from leadsman.errors import refuse
+from leadsman.poster import Poster
+
+AHEAD_ORDERS = ("full_ahead", "half_ahead", "slow_ahead", "dead_slow_ahead")
+ASTERN_ORDERS = ("dead_slow_astern", "slow_astern", "half_astern", "full_astern")
+ORDERS = ("full_sea_speed", *AHEAD_ORDERS, "stop", *ASTERN_ORDERS)
+
+
+class ShipType(StrEnum):
+    """Kinds of ship, as far as form and windage differ."""
+
+    COASTER = "coaster"
+    GENERAL_CARGO = "general_cargo"
+    BULK_CARRIER = "bulk_carrier"
+    TANKER = "tanker"
+    CONTAINER = "container"
+    GAS_CARRIER = "gas_carrier"
+    RO_RO = "ro_ro"
+    CAR_CARRIER = "car_carrier"
+    FERRY = "ferry"
+    CRUISE = "cruise"
+    TUG = "tug"
+    OTHER = "other"
+
+
+class EngineKind(StrEnum):
+    """How thrust is reversed: what decides starts, delays and least revolutions."""
+
+    REVERSING_DIESEL = "reversing_diesel"
+    GEARED_DIESEL = "geared_diesel"
+    CONTROLLABLE_PITCH = "controllable_pitch"
+    DIESEL_ELECTRIC = "diesel_electric"
+    STEAM_TURBINE = "steam_turbine"
+
+
+class ReversalMeaning(StrEnum):
+    """What the card's `full ahead to full astern` time was measured to: masters write either; it is never guessed."""
+
+    ENGINE_REVERSED = "engine_reversed"
+    SHIP_STOPPED = "ship_stopped"
+    UNKNOWN = "unknown"
+
+
+class State(StrEnum):
+    """Whether a piece of equipment can be used today."""
+
+    READY = "ready"
+    REDUCED = "reduced"
+    DEFECTIVE = "defective"
+
+
+def _number_problems(thing: Any, positive: Iterable[str] = (), other: Iterable[str] = ()) -> Iterator[tuple[str, str]]:
+    """Numbers that are not finite, or not above zero though they must be; `None` is allowed."""
+    for name in positive:
+        value = getattr(thing, name)
+        if value is not None and not (math.isfinite(value) and value > 0.0):
+            yield name, f"{value} is impossible; expected a number above zero"
+    for name in other:
+        value = getattr(thing, name)
+        if value is not None and not math.isfinite(value):
+            yield name, f"{value} is not a number"
+
+
+@dataclass(frozen=True, kw_only=True)
+class EngineOrder:
+    """One line of the engine order table."""
+
+    order: str
+    revolutions: float | None = None
+    """Per second; negative for astern on a fixed-pitch propeller is written positive here, the order says which way."""
+    pitch: float | None = None
+    """Fraction of full pitch ahead, where the table gives pitch."""
+    speed_loaded: float | None = None
+    speed_ballast: float | None = None
+
+    def __post_init__(self) -> None:
+        refuse(self._problems())
+
+    def _problems(self) -> Iterator[tuple[str, str]]:
+        if self.order not in ORDERS:
+            yield "order", f"'{self.order}' is no engine order; expected one of {', '.join(ORDERS)}"
+        yield from _number_problems(self, other=("revolutions", "pitch", "speed_loaded", "speed_ballast"))
+        for name in ("speed_loaded", "speed_ballast", "revolutions"):
+            value = getattr(self, name)
+            if value is not None and value < 0.0:
+                yield name, f"{value} is negative; the order itself says ahead or astern"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Engine:
+    """Main propulsion as the card gives it."""
+
+    kind: EngineKind
+    description: str = ""
+    power: float | None = None
+    """W, as given in kW."""
+    horsepower: float | None = None
+    """As written on the card; metric or mechanical is for the checks to find out."""
+    orders: tuple[EngineOrder, ...] = ()
+    time_limit_astern: float | None = None
+    full_ahead_to_full_astern: float | None = None
+    stop_to_full_astern: float | None = None
+    reversal_meaning: ReversalMeaning = ReversalMeaning.UNKNOWN
+    consecutive_starts: int | None = None
+    maximum_revolutions: float | None = None
+    """At maximum continuous rating. [1/s]"""
+    minimum_revolutions: float | None = None
+    time_limit_at_minimum_revolutions: float | None = None
+    speed_at_minimum_revolutions: float | None = None
+    astern_power_share: float | None = None
+    critical_revolutions: tuple[float, float] | None = None
+    state: State = State.READY
+
+    def __post_init__(self) -> None:
+        refuse(self._problems())
+
+    def _problems(self) -> Iterator[tuple[str, str]]:
+        yield from _number_problems(
+            self,
+            positive=(
+                "power",
+                "horsepower",
+                "time_limit_astern",
+                "full_ahead_to_full_astern",
+                "stop_to_full_astern",
+                "maximum_revolutions",
+                "minimum_revolutions",
+                "time_limit_at_minimum_revolutions",
+            ),
+            other=("speed_at_minimum_revolutions", "astern_power_share"),
+        )
+        names = [order.order for order in self.orders]
+        for name in sorted({name for name in names if names.count(name) > 1}):
+            yield "orders", f"'{name}' stands twice in the engine order table"
+        if self.critical_revolutions is not None and not self.critical_revolutions[0] < self.critical_revolutions[1]:
+            yield "critical_revolutions", "the range is empty; expected lower figure first"
+        if self.consecutive_starts is not None and self.consecutive_starts < 1:
+            yield "consecutive_starts", f"{self.consecutive_starts} starts is no engine; expected 1 or more"
+
+    def order(self, name: str) -> EngineOrder | None:
+        """The line of the table for this order, if the card has it."""
+        return next((line for line in self.orders if line.order == name), None)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Propeller:
+    """One propeller; lateral position positive to starboard of the centreline."""
+
+    right_handed: bool | None = None
+    controllable_pitch: bool = False
+    diameter: float | None = None
+    pitch_ratio: float | None = None
+    blades: int | None = None
+    lateral_position: float = 0.0
+    shaft_height: float | None = None
+    """Centre of the shaft above the keel. [m]"""
+    podded: bool = False
+    state: State = State.READY
+
+    def __post_init__(self) -> None:
+        refuse(
+            _number_problems(self, positive=("diameter", "pitch_ratio", "shaft_height"), other=("lateral_position",))
+        )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Rudder:
+    """One rudder."""
+
+    kind: str = "conventional"
+    maximum_angle: float | None = None
+    area: float | None = None
+    height: float | None = None
+    lateral_position: float = 0.0
+    state: State = State.READY
+
+    def __post_init__(self) -> None:
+        refuse(self._problems())
+
+    def _problems(self) -> Iterator[tuple[str, str]]:
+        if self.kind not in RUDDER_KINDS:
+            yield "kind", f"'{self.kind}' is no kind of rudder known here; expected one of {', '.join(RUDDER_KINDS)}"
+        yield from _number_problems(self, positive=("maximum_angle", "area", "height"), other=("lateral_position",))
+        if self.maximum_angle is not None and not math.radians(10.0) <= self.maximum_angle <= math.radians(110.0):
+            degrees = math.degrees(self.maximum_angle)
+            yield "maximum_angle", f"{degrees:.3g} deg is no rudder's maximum; expected degrees, 10 to 110"
+
+
+RUDDER_KINDS = ("conventional", "spade", "fishtail", "flap")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Steering:
+    """Steering particulars of the card."""
+
+    hard_over_to_hard_over: float | None = None
+    power_units: int | None = None
+    """How many power units the hard-over time was taken with."""
+    hard_over_with_one_unit: float | None = None
+    """Where the poster gives a second time, taken with one power unit. [s]"""
+    neutral_angle: float | None = None
+    minimum_steering_speed: float | None = None
+    minimum_steering_speed_propeller_stopped: float | None = None
+    state: State = State.READY
+
+    def __post_init__(self) -> None:
+        refuse(
+            _number_problems(
+                self,
+                positive=(
+                    "hard_over_to_hard_over",
+                    "hard_over_with_one_unit",
+                    "minimum_steering_speed",
+                    "minimum_steering_speed_propeller_stopped",
+                ),
+                other=("neutral_angle",),
+            )
+        )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Thruster:
+    """One tunnel thruster; `position` is bow or stern."""
+
+    position: str
+    power: float
+    horsepower: float | None = None
+    not_effective_above: float | None = None
+    distance_from_midships: float | None = None
+    time_to_full_thrust: float | None = None
+    time_to_reverse: float | None = None
+    turning_rate: float | None = None
+    """At zero speed through the water. [rad/s]"""
+    state: State = State.READY
+
+    def __post_init__(self) -> None:
+        refuse(self._problems())
+
+    def _problems(self) -> Iterator[tuple[str, str]]:
+        if self.position not in ("bow", "stern"):
+            yield "position", f"'{self.position}' is no place for a thruster; expected bow or stern"
+        yield from _number_problems(
+            self,
+            positive=(
+                "power",
+                "horsepower",
+                "not_effective_above",
+                "time_to_full_thrust",
+                "time_to_reverse",
+                "turning_rate",
+            ),
+        )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Anchors:
+    """Bower and stern cables in shackles, and what the ship calls a shackle."""
+
+    port_shackles: float | None = None
+    starboard_shackles: float | None = None
+    stern_shackles: float | None = None
+    shackle: float | None = None
+    """Length of one shackle. [m]"""
+    shackle_fathoms: float | None = None
+    heaving_time: float | None = None
+    """To heave one shackle. [s]"""
+    anchor_mass: float | None = None
+    """Of one bower. [kg]"""
+    equipment_number: float | None = None
+    """From her certificate. [-]"""
+    state: State = State.READY
+
+    def __post_init__(self) -> None:
+        refuse(
+            _number_problems(
+                self,
+                positive=(
+                    "port_shackles",
+                    "starboard_shackles",
+                    "stern_shackles",
+                    "shackle",
+                    "shackle_fathoms",
+                    "heaving_time",
+                    "anchor_mass",
+                    "equipment_number",
+                ),
+            )
+        )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Ship:
+    """A ship that can exist. Estimates of what the card leaves out are made elsewhere."""
+
+    name: str
+    kind: ShipType
+    length_overall: float
+    beam: float
+    engine: Engine
+    call_sign: str = ""
+    year_built: int | None = None
+    gross_tonnage: float | None = None
+    net_tonnage: float | None = None
+    deadweight: float | None = None
+    """At the summer draught. [kg]"""
+    lightship: float | None = None
+    length_between_perpendiculars: float | None = None
+    moulded_depth: float | None = None
+    summer_draught: float | None = None
+    summer_displacement: float | None = None
+    summer_block_coefficient: float | None = None
+    """As printed on the poster. [-]"""
+    bulbous_bow: bool | None = None
+    bridge_to_bow: float | None = None
+    bridge_to_stern: float | None = None
+    keel_to_highest_point: float | None = None
+    mast_from_stern: float | None = None
+    """Where the highest point stands, from the stern. [m]"""
+    parallel_body_loaded: float | None = None
+    parallel_body_ballast: float | None = None
+    propellers: tuple[Propeller, ...] = ()
+    rudders: tuple[Rudder, ...] = ()
+    steering: Steering = field(default_factory=Steering)
+    thrusters: tuple[Thruster, ...] = ()
+    anchors: Anchors = field(default_factory=Anchors)
+    equipment: dict[str, State] = field(default_factory=dict)
+    """What was checked aboard: item of the card to state."""
+    equipment_details: dict[str, str] = field(default_factory=dict)
+    """What the card adds to an item, such as `doppler, dual axis` for the speed log."""
+    gyro_error: float | None = None
+    """Constant error, high positive. [rad]"""
+    poster: Poster = field(default_factory=Poster)
+    defects: tuple[str, ...] = ()
+    remarks: str = ""
+
+    def __post_init__(self) -> None:
+        refuse(self._problems())
+
+    def _problems(self) -> Iterator[tuple[str, str]]:
+        yield from _number_problems(
+            self,
+            positive=[
+                "length_overall",
+                "beam",
+                "gross_tonnage",
+                "net_tonnage",
+                "deadweight",
+                "lightship",
+                "summer_displacement",
+                "summer_block_coefficient",
+                "length_between_perpendiculars",
+                "moulded_depth",
+                "summer_draught",
+                "bridge_to_bow",
+                "bridge_to_stern",
+                "keel_to_highest_point",
+                "parallel_body_loaded",
+                "parallel_body_ballast",
+            ],
+            other=("mast_from_stern", "gyro_error"),
+        )
+        if not self.name.strip():
+            yield "name", "is empty; expected the ship's name"
+        if not 5.0 <= self.length_overall <= 500.0:
+            yield "length_overall", f"{self.length_overall:.4g} m is no ship's length; expected metres, 5 to 500"
+        if not self.beam < 0.5 * self.length_overall:
+            yield (
+                "beam",
+                f"{self.beam:.4g} m is more than half her length, {self.length_overall:.4g} m; expected metres",
+            )
+        perpendiculars = self.length_between_perpendiculars
+        if perpendiculars is not None and perpendiculars > self.length_overall:
+            yield (
+                "length_between_perpendiculars",
+                f"{perpendiculars:.4g} m is longer than length overall, {self.length_overall:.4g} m; expected metres",
+            )
+        if self.mast_from_stern is not None and not 0.0 <= self.mast_from_stern <= self.length_overall:
+            yield (
+                "mast_from_stern",
+                f"{self.mast_from_stern:.4g} m lies outside the ship; expected metres from the stern",
+            )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Loading:
+    """How she floats today."""
+
+    condition: str
+    """`loaded` or `ballast`: which column of the engine order table holds."""
+    draught_forward: float
+    draught_aft: float
+    displacement: float | None = None
+    water_density: float | None = None
+    """Of the water the draughts were read in. [kg/m³]"""
+    air_draught: float | None = None
+    """As stated on the card for this loading. [m]"""
+    metacentric_height: float | None = None
+    centre_of_gravity_height: float | None = None
+    list_angle: float | None = None
+    lateral_windage: float | None = None
+    frontal_windage: float | None = None
+    draught_midships_port: float | None = None
+    draught_midships_starboard: float | None = None
+    deadweight: float | None = None
+    """Aboard now: cargo, fuel, water, ballast, stores, people. [kg]"""
+    draught_forward_imperial: float | None = None
+    """The feet and inches written beside the metres, brought to metres; the two are compared, never mixed. [m]"""
+    draught_aft_imperial: float | None = None
+    air_draught_imperial: float | None = None
+    boarding_height: float | None = None
+    """From the water to where the pilot steps aboard. [m]"""
+    combination_ladder: bool | None = None
+    """Whether an accommodation ladder is rigged together with the pilot ladder."""
+
+    def __post_init__(self) -> None:
+        refuse(self._problems())
+
+    def _problems(self) -> Iterator[tuple[str, str]]:
+        yield from _number_problems(
+            self,
+            positive=[
+                "draught_forward",
+                "draught_aft",
+                "displacement",
+                "water_density",
+                "air_draught",
+                "lateral_windage",
+                "frontal_windage",
+                "draught_midships_port",
+                "draught_midships_starboard",
+                "centre_of_gravity_height",
+                "deadweight",
+                "draught_forward_imperial",
+                "draught_aft_imperial",
+                "air_draught_imperial",
+                "boarding_height",
+            ],
+            other=("metacentric_height", "list_angle"),
+        )
+        if self.condition not in ("loaded", "ballast"):
+            yield "condition", f"'{self.condition}' is no condition of the card; expected loaded or ballast"
+        if self.water_density is not None and not 990.0 <= self.water_density <= 1050.0:
+            yield "water_density", f"{self.water_density:.4g} is no water; expected kg/m³, 990 to 1050"
+        if self.metacentric_height is not None and self.metacentric_height <= 0.0:
+            yield "metacentric_height", f"{self.metacentric_height:.3g} m: she would not float upright"
+
+    @property
+    def draught(self) -> float:
+        """The deeper of the two ends. [m]"""
+        return max(self.draught_forward, self.draught_aft)
+
+    @property
+    def mean_draught(self) -> float:
+        """Mean of the ends. [m]"""
+        return 0.5 * (self.draught_forward + self.draught_aft)
+
+    @property
+    def trim(self) -> float:
+        """Positive by the stern. [m]"""
+        return self.draught_aft - self.draught_forward
+
+
+def contradictions(ship: Ship, loading: Loading) -> Iterator[tuple[str, str]]:
+    """What cannot be true of this ship in this loading, as (field of the loading, sentence)."""
+    for name in ("draught_forward", "draught_aft"):
+        draught = getattr(loading, name)
+        if ship.moulded_depth is not None and draught >= ship.moulded_depth:
+            yield name, f"{draught:.4g} m is deeper than moulded_depth_m, {ship.moulded_depth:.4g}; expected metres"
+        elif draught > 30.0 or draught > 0.5 * ship.length_overall:
+            yield name, f"{draught:.4g} m is deeper than any ship of her length floats; expected metres"
+    if loading.displacement is not None:
+        box = ship.length_overall * ship.beam * loading.draught * 1050.0
+        if loading.displacement > box:
+            yield (
+                "displacement",
+                f"{loading.displacement / 1000.0:.0f} t is more than a box of her length, beam and draught displaces, "
+                f"{box / 1000.0:.0f} t; expected tonnes",
+            )
+    if ship.keel_to_highest_point is not None and ship.keel_to_highest_point <= loading.draught:
+        yield "draught_aft", "she is drawn deeper than her highest point; expected metres"

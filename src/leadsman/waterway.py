@@ -1,0 +1,360 @@
+"""The waterway: a planned track of reaches and bends, what stands in the way, and how deep it is. No physics.
+
+Positions are degrees, WGS 84. Depths are below chart datum, positive down. Heights stand above a datum that is named.
+"""
+
+import functools
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from enum import StrEnum
+
+import numpy as np
+
+from leadsman.errors import Impossible, refuse
+from leadsman.geometry import LocalPlane, Position, Track, crosses_itself
+
+
+class ChannelKind(StrEnum):
+    """How the sides of the water shape the flow about the ship (PIANC 121: U, R, C)."""
+
+    OPEN = "open"
+    TRENCH = "trench"
+    CANAL = "canal"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Waypoint:
+    """A corner of the track; `bend_radius` is needed at every inner one."""
+
+    name: str
+    position: Position
+    bend_radius: float | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Reach:
+    """The track between one waypoint and the next, with its width and cross-section."""
+
+    name: str
+    width_port: float
+    """From the track to the edge of the fairway, port side when inward bound. [m]"""
+    width_starboard: float
+    channel: ChannelKind
+    bottom_width: float | None = None
+    side_slope: float | None = None
+    """Metres horizontal for each metre of depth. [-]"""
+    trench_height: float | None = None
+    """From the bed to the top of the dredged slope. [m]"""
+    maximum_speed: float | None = None
+    """Local rule, over the ground. [m/s]"""
+
+    def __post_init__(self) -> None:
+        refuse(self._problems())
+
+    def _problems(self) -> Iterator[tuple[str, str]]:
+        for name in ("width_port", "width_starboard"):
+            value = getattr(self, name)
+            if not (math.isfinite(value) and value > 0.0):
+                yield name, f"{value} is impossible; expected metres from the track to the edge"
+        if self.channel is not ChannelKind.OPEN:
+            for name in ("bottom_width", "side_slope"):
+                if getattr(self, name) is None:
+                    yield name, f"is missing; a {self.channel} needs it to know how the water flows about the ship"
+        if self.channel is ChannelKind.TRENCH and self.trench_height is None:
+            yield "trench_height", "is missing; a trench needs the height of its dredged slope"
+        for name in ("bottom_width", "trench_height", "maximum_speed"):
+            value = getattr(self, name)
+            if value is not None and not (math.isfinite(value) and value > 0.0):
+                yield name, f"{value} is impossible; expected a number above zero"
+        if self.side_slope is not None and not 0.0 <= self.side_slope <= 50.0:
+            yield "side_slope", f"{self.side_slope} is impossible; expected metres along for each metre down, 0 to 50"
+
+
+class GateKind(StrEnum):
+    """What kind of limit stands at a place of the track."""
+
+    BRIDGE = "bridge"
+    CABLE = "cable"
+    SILL = "sill"
+    NARROWS = "narrows"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Gate:
+    """A place with a limit of its own, somewhere along the track."""
+
+    name: str
+    kind: GateKind
+    position: Position
+    clearance: float | None = None
+    """Underside above `clearance_datum`. [m]"""
+    clearance_datum: str | None = None
+    electrical_distance: float | None = None
+    """For a cable charted by its physical height: what electricity needs. [m]"""
+    depth: float | None = None
+    """Of a sill, below chart datum; negative dries. [m]"""
+    width: float | None = None
+    source: str = ""
+
+    def __post_init__(self) -> None:
+        refuse(self._problems())
+
+    def _problems(self) -> Iterator[tuple[str, str]]:
+        overhead = self.kind in (GateKind.BRIDGE, GateKind.CABLE)
+        if overhead and self.clearance is None:
+            yield "clearance", f"is missing; a {self.kind} needs its height in metres above a named datum"
+        if overhead and not self.clearance_datum:
+            yield "clearance_datum", "is missing; expected the datum of the clearance, such as HAT or MHWS"
+        if overhead and self.clearance is not None and not 0.0 < self.clearance < 250.0:
+            yield "clearance", f"{self.clearance} is no height of a {self.kind}; expected metres, 0 to 250"
+        if self.kind is GateKind.SILL and self.depth is None:
+            yield "depth", "is missing; a sill needs its depth below chart datum (negative where it dries)"
+        if self.kind is GateKind.NARROWS and self.width is None:
+            yield "width", "is missing; narrows need their width in metres"
+
+
+@dataclass(frozen=True, kw_only=True)
+class DepthArea:
+    """An area of one least depth; where areas overlap, the shallowest counts."""
+
+    name: str
+    ring: tuple[Position, ...]
+    """Outer boundary; first position is not repeated at the end."""
+    depth: float | None
+    """Least depth below chart datum, negative dries; None: unsurveyed, never assumed deep. [m]"""
+    holes: tuple[tuple[Position, ...], ...] = ()
+    uncertainty: float | None = None
+    """Of the survey, 95 %. [m]"""
+    siltation: float = 0.0
+    """What may have settled since the survey. [m]"""
+    surveyed: str = ""
+    bottom: str = ""
+
+    def __post_init__(self) -> None:
+        refuse(self._problems())
+
+    def _problems(self) -> Iterator[tuple[str, str]]:
+        if len(self.ring) < 3:
+            yield "ring", f"area '{self.name}' has {len(self.ring)} corners; expected at least 3"
+        elif crosses_itself([(place.longitude, place.latitude) for place in self.ring]):
+            yield "ring", f"area '{self.name}' crosses itself; expected a boundary that does not"
+        if self.depth is not None and not -20.0 <= self.depth <= 11_000.0:
+            yield "depth", f"{self.depth} m in area '{self.name}' is no depth; expected metres below chart datum"
+        for name in ("uncertainty", "siltation"):
+            value = getattr(self, name)
+            if value is not None and not 0.0 <= value <= 50.0:
+                yield name, f"{value} m in area '{self.name}' is impossible; expected metres, 0 to 50"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Basin:
+    """A circle to swing in."""
+
+    name: str
+    centre: Position
+    diameter: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class Berth:
+    """The quay she goes to, from one end of its face to the other."""
+
+    name: str
+    begin: Position
+    end: Position
+    depth: float
+    """Alongside, below chart datum; negative dries. [m]"""
+    side_to: str
+    """`port` or `starboard`: which side of the ship lies to the quay."""
+    aground_allowed: bool = False
+    """Whether a ship may take the ground here by local rule."""
+    maximum_landing_speed: float | None = None
+
+    def __post_init__(self) -> None:
+        refuse(self._problems())
+
+    def _problems(self) -> Iterator[tuple[str, str]]:
+        if self.side_to not in ("port", "starboard"):
+            yield "side_to", f"'{self.side_to}' is no side; expected port or starboard"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Mark:
+    """Something to steer or look by."""
+
+    name: str
+    kind: str
+    position: Position
+    description: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class TideStation:
+    """Where the water level is known, from constants or from a table of high and low waters, above chart datum.
+
+    Times are aware UTC seconds since 1970 in `table`; amplitudes in metres, phase lags on Greenwich in radians.
+    """
+
+    name: str
+    position: Position
+    mean_level: float | None = None
+    """Z0: mean level above chart datum, for constants. [m]"""
+    constituents: tuple[tuple[str, float, float], ...] = ()
+    """(name, amplitude, phase lag on Greenwich)."""
+    table: tuple[tuple[float, float], ...] = ()
+    """(time, height above chart datum) of successive high and low waters."""
+    deviation: float | None = None
+    """One standard deviation of the prediction here. [m]"""
+    source: str = ""
+
+    def __post_init__(self) -> None:
+        refuse(self._problems())
+
+    def _problems(self) -> Iterator[tuple[str, str]]:
+        if bool(self.constituents) == bool(self.table):
+            yield "constituents", f"station '{self.name}' needs either constituents or a table of high and low waters"
+        if self.constituents and self.mean_level is None:
+            yield "mean_level", f"station '{self.name}' has constants but no mean level above chart datum"
+
+
+@dataclass(frozen=True, kw_only=True)
+class StreamStation:
+    """Where the tidal stream is known, by hours from high water at a reference tide station."""
+
+    name: str
+    position: Position
+    reference: str
+    """Name of the tide station whose high water counts."""
+    spring_range: float
+    neap_range: float
+    rows: tuple[tuple[float, float, float, float], ...]
+    """(hours from high water, direction towards, spring rate, neap rate): s, rad, m/s, m/s."""
+    source: str = ""
+
+    def __post_init__(self) -> None:
+        refuse(self._problems())
+
+    def _problems(self) -> Iterator[tuple[str, str]]:
+        if not self.spring_range > self.neap_range > 0.0:
+            yield "spring_range", f"station '{self.name}': expected spring range above neap range, both metres"
+        hours = [row[0] for row in self.rows]
+        if len(hours) < 2 or hours != sorted(set(hours)):
+            yield "rows", f"station '{self.name}': expected at least two rows in order of hours from high water"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Waterway:
+    """One way from sea to berth, written inward bound."""
+
+    name: str
+    chart_datum: str
+    """What chart datum is here, in words, such as LAT."""
+    origin: Position
+    datums: dict[str, float]
+    """Height of each named datum above chart datum. [m]"""
+    waypoints: tuple[Waypoint, ...]
+    reaches: tuple[Reach, ...]
+    areas: tuple[DepthArea, ...]
+    tide_stations: tuple[TideStation, ...]
+    stream_stations: tuple[StreamStation, ...] = ()
+    gates: tuple[Gate, ...] = ()
+    basins: tuple[Basin, ...] = ()
+    berths: tuple[Berth, ...] = ()
+    marks: tuple[Mark, ...] = ()
+    magnetic_variation: float | None = None
+    """East positive. [rad]"""
+    caution: str = ""
+    """Local warnings, as the author of the files writes them."""
+
+    def __post_init__(self) -> None:
+        refuse(self._problems())
+
+    def _problems(self) -> Iterator[tuple[str, str]]:
+        if len(self.waypoints) < 2:
+            yield "waypoint", "a track needs at least two waypoints"
+            return
+        if len(self.reaches) != len(self.waypoints) - 1:
+            yield (
+                "reach",
+                f"{len(self.waypoints)} waypoints make {len(self.waypoints) - 1} reaches, got {len(self.reaches)}",
+            )
+        for thing in ("waypoints", "reaches", "gates", "berths", "basins", "tide_stations", "stream_stations"):
+            names = [item.name for item in getattr(self, thing)]
+            for name in sorted({name for name in names if names.count(name) > 1}):
+                yield thing, f"the name '{name}' stands twice; expected names that tell one from another"
+        for waypoint in self.waypoints[1:-1]:
+            if waypoint.bend_radius is None or not waypoint.bend_radius > 0.0:
+                yield (
+                    f"waypoint.{waypoint.name}",
+                    "bend_radius_m is missing; every inner waypoint needs the radius of its bend",
+                )
+        if not self.areas:
+            yield "areas", "there is no depth area; nothing missing is ever assumed deep"
+        if not self.tide_stations:
+            yield "tide_station", "there is none; expected at least one station for the water level"
+        yield from self._reference_problems()
+        yield from self._place_problems()
+
+    def _reference_problems(self) -> Iterator[tuple[str, str]]:
+        known = ", ".join(["CD", *self.datums])
+        for gate in self.gates:
+            if gate.clearance_datum and gate.clearance_datum != "CD" and gate.clearance_datum not in self.datums:
+                yield (
+                    f"gate.{gate.name}",
+                    f"clearance_datum '{gate.clearance_datum}' has no height above CD here; expected one of {known}",
+                )
+        stations = {station.name for station in self.tide_stations}
+        for stream in self.stream_stations:
+            if stream.reference not in stations:
+                yield (
+                    f"stream_station.{stream.name}",
+                    f"reference '{stream.reference}' is no tide station of this waterway",
+                )
+
+    def _place_problems(self) -> Iterator[tuple[str, str]]:
+        places = [("waypoint." + item.name, item.position) for item in self.waypoints]
+        places += [("gate." + item.name, item.position) for item in self.gates]
+        places += [("tide_station." + item.name, item.position) for item in self.tide_stations]
+        places += [("mark." + item.name, item.position) for item in self.marks]
+        for key, place in places:
+            metres = math.hypot(
+                (place.latitude - self.origin.latitude) * 111_000.0,
+                ((place.longitude - self.origin.longitude + 180.0) % 360.0 - 180.0)
+                * 111_000.0
+                * math.cos(math.radians(self.origin.latitude)),
+            )
+            if metres > 150_000.0:
+                yield (
+                    key,
+                    (
+                        f"lies {metres / 1852.0:.0f} nm from the origin of the waterway; expected under 80 nm "
+                        "(latitude and longitude swapped?)"
+                    ),
+                )
+
+    @functools.cached_property
+    def plane(self) -> LocalPlane:
+        """The local metric plane of this waterway."""
+        return LocalPlane(self.origin)
+
+    @functools.cached_property
+    def track(self) -> Track:
+        """The track inward bound; `Impossible` if bends do not fit between the waypoints."""
+        x, y = self.plane.to_plane(
+            [waypoint.position.latitude for waypoint in self.waypoints],
+            [waypoint.position.longitude for waypoint in self.waypoints],
+        )
+        track = Track(np.column_stack([x, y]), tuple(point.bend_radius or 0.0 for point in self.waypoints[1:-1]))
+        problems = [(f"waypoint.{self.waypoints[index].name}", why) for index, why in track.problems()]
+        if problems:
+            raise Impossible(problems)
+        return track
+
+    def datum_height(self, datum: str) -> float:
+        """Height of a named datum above chart datum; refuses a datum this waterway does not connect. [m]"""
+        if datum == "CD":
+            return 0.0
+        if datum not in self.datums:
+            raise Impossible([("datums", f"'{datum}' has no height above chart datum in waterway '{self.name}'")])
+        return self.datums[datum]

@@ -1,0 +1,317 @@
+"""The pack read back: what is printed is what the data say, on every page, with any name, of any length.
+
+The assessment is synthetic (builder.py): these tests are about layout, and expected words are the data's own texts,
+since a sheet must repeat them to the digit.
+"""
+
+import io
+import re
+from collections.abc import Callable
+from pathlib import Path
+
+import pypdf
+import pytest
+from PIL import Image
+
+from leadsman.assessment.assess import assess
+from leadsman.assessment.result import Assessment
+from leadsman.documents import pack
+from leadsman.documents.caution import CAUTIONS, SHORT_CAUTION
+from leadsman.documents.data import assessment_data
+from leadsman.documents.letters import spelt_out
+from leadsman.documents.pack import nearest_window, pack_pdf, typesetter, write_pack
+from leadsman.portcall import PortCall
+
+Build = Callable[..., Assessment]
+
+
+HEADS = ("Start times by day", "Passage Leg Reach", "What the plan rests on")
+
+
+def pages(assessment: Assessment, paper: str = "a4") -> list[str]:
+    """The text of each page, runs of blanks made one."""
+    reader = pypdf.PdfReader(io.BytesIO(pack_pdf(assessment_data(assessment), paper)))
+    return [re.sub(r"\s+", " ", page.extract_text()) for page in reader.pages]
+
+
+def bare(figure: dict[str, str]) -> str:
+    """A figure as the tables print it, under a head that says metres."""
+    return figure["text"].replace(" m", "")
+
+
+@pytest.fixture(scope="module")
+def usual(build: Build) -> Assessment:
+    found: Assessment = build()
+    return found
+
+
+@pytest.fixture(scope="module")
+def usual_pages(usual: Assessment) -> list[str]:
+    return pages(usual)
+
+
+def test_an_ordinary_call_is_carried_on_the_two_sides_of_one_sheet(usual_pages: list[str]) -> None:
+    begins = [number for number, words in enumerate(usual_pages, 1) for head in HEADS if head in words]
+    assert begins == [1, 2, 3]
+
+
+def test_every_page_says_whose_it_is_and_how_far_to_trust_it(usual: Assessment, usual_pages: list[str]) -> None:
+    for number, words in enumerate(usual_pages, start=1):
+        assert f"Page {number} of {len(usual_pages)}" in words
+        assert "Alder Tern · Town Quay inward" in words
+        assert f"Revision {usual.fingerprint[:12]}" in words
+        assert "Start Sun 4 May 2031 05:28 UTC · all times UTC" in words
+        assert SHORT_CAUTION in words
+
+
+def test_the_brief_says_the_verdict_and_what_binds(usual: Assessment, usual_pages: list[str]) -> None:
+    data = assessment_data(usual)
+    brief = usual_pages[0]
+    binding = data["verdict"]["binding"]
+    assert "GO WITH CAUTIONS" in brief
+    assert data["verdict"]["sentence"] in brief
+    words = f"there is {binding['value']['text']}, required {binding['required']['text']}"
+    assert f"{binding['place']}, {binding['distance']['text']}, {binding['time']['clock']}: {words}" in brief
+    for place in data["tightest"][:5]:
+        row = [place[key]["text"] for key in ("value", "required", "margin")]
+        begin = f"{place['letter']} {place['place']} {place['limit_text']} {place['distance']['text']}"
+        assert " ".join([begin, place["time"]["clock"], *row]) in brief
+    for finding in data["findings"]:
+        where = usual_pages[2] if finding["grade"] == "note" else brief
+        assert f"{finding['grade'].upper()} {finding['sentence']}" in where
+    assert "1 note on the last sheet" in brief
+    for remedy in data["remedies"]:
+        assert f"{'WORKS' if remedy['works'] else 'NOT ENOUGH'} {remedy['sentence']}" in brief
+
+
+def test_the_drawing_by_day_carries_the_edges_of_every_window(usual: Assessment, usual_pages: list[str]) -> None:
+    for window in assessment_data(usual)["windows"]:
+        assert window["opens"]["clock"] in usual_pages[0]
+        assert window["closes"]["clock"] in usual_pages[0]
+
+
+def test_the_passage_table_repeats_the_data_to_the_digit(usual: Assessment, usual_pages: list[str]) -> None:
+    for leg in assessment_data(usual)["legs"]:
+        speed = f"{leg['speed']['text']}, ground {leg['speed_over_ground']['text']}"
+        row = [leg["course"]["text"], leg["distance"]["text"], leg["order_text"], speed, leg["time_begin"]["clock"]]
+        assert " ".join(row) in usual_pages[1]
+        if leg["alteration"] is not None:
+            assert f"{leg['alteration']['text']}, radius {leg['bend_radius']['text']}" in usual_pages[1]
+            rate = leg["rate_of_turn"]["text"].split(" to ")[0]
+            assert f"{rate}, begins {leg['wheel_over_before']['text']} before" in usual_pages[1]
+
+
+def test_the_account_repeats_the_data_to_the_digit(usual: Assessment, usual_pages: list[str]) -> None:
+    for leg in assessment_data(usual)["legs"]:
+        here = leg["tightest"]
+        figures = [here[key] for key in ("depth", "water_level", "draught", "static", "gross", "squat")]
+        figures += [leg["least_net"], here["required"], leg["least_margin"], leg["room_port"], leg["room_starboard"]]
+        row = [str(leg["number"]), leg["least_at"]["text"], here["time"]["clock"], *map(bare, figures)]
+        assert " ".join(row) in usual_pages[1]
+        lines = {line["key"]: line for line in here["lines"]}
+        for key in ("depth", "draught", "static", "gross", "squat", "net"):
+            same = leg["least_net"] if key == "net" else here[key]
+            assert lines[key]["text"] == same["text"]
+
+
+def test_the_grounds_carry_every_line_of_the_account_with_its_origin(usual: Assessment, usual_pages: list[str]) -> None:
+    data = assessment_data(usual)
+    grounds = " ".join(usual_pages[2:])
+    sign = {1: "add ", 0: "", -1: "less "}
+    for index, line in enumerate(data["account"]["lines"]):
+        values = [bare(leg["tightest"]["lines"][index]) for leg in data["legs"]]
+        assert " ".join([sign[line["effect"]] + line["label"], *values, line["origin"]]) in grounds
+    for window in data["windows"]:
+        assert f"{window['opens']['text']} {window['closes']['text']} {window['length']['text']}" in grounds
+    for figure in data["figures"].values():
+        assert f"{figure['name'].replace('_', ' ')} {figure['text']}" in grounds
+
+
+def test_every_caution_is_printed(usual_pages: list[str]) -> None:
+    for caution in CAUTIONS:
+        assert caution in " ".join(usual_pages[2:])
+
+
+def test_the_drawings_carry_the_numbers_of_the_tightest_places(usual: Assessment, usual_pages: list[str]) -> None:
+    data = assessment_data(usual)
+    after_table = usual_pages[1].split("Section along the track")[1]
+    section, plan = after_table.split(" Plan ", 1)
+    worst = data["tightest"][0]
+    assert f"{worst['letter']} {worst['value']['text']}" in section
+    gate = data["gates"][0]
+    assert f"{gate['name']} {gate['value']['text']} at {gate['time']['clock']}" in section
+    for place in data["tightest"]:
+        assert f"{place['letter']} {place['value']['text']}" in plan
+
+
+def test_no_go_is_said_in_words_and_stops_come_first(build: Build) -> None:
+    brief = pages(build(go=False))[0]
+    assert "NO GO" in brief
+    assert "STOP Too little water on The Bar" in brief
+
+
+def test_without_gates_and_windows_the_sheet_says_so(build: Build) -> None:
+    brief, passage = pages(build(gates=False, windows=False))[:2]
+    assert "WINDOW, UTC none in the time looked at, Fri 2 May 00:00 to Fri 9 May 00:00" in brief
+    assert "overhead" not in passage.split("Section along")[1]
+
+
+def test_a_hundred_legs_break_over_pages_with_their_head_repeated(build: Build) -> None:
+    found = build(legs=100)
+    printed = pages(found)
+    heads = [words for words in printed if "Leg Reach, from and to Course" in words]
+    assert len(heads) >= 3
+    joined = " ".join(printed)
+    for leg in assessment_data(found)["legs"]:
+        assert f"{leg['number']} {leg['reach']} {leg['begins_at']} to {leg['ends_at']}" in joined
+        here = leg["tightest"]
+        assert f"{leg['number']} {leg['least_at']['text']} {here['time']['clock']} {bare(here['depth'])}" in joined
+    assert all(f"Page {number} of {len(printed)}" in words for number, words in enumerate(printed, start=1))
+
+
+def test_many_findings_flow_on_and_none_is_lost(build: Build) -> None:
+    printed = " ".join(pages(build(more_findings=60)))
+    for number in range(1, 61):
+        assert f"Synthetic note number {number} to fill the sheet." in printed
+
+
+HOSTILE = {
+    "two hundred letters": "N" * 200,
+    "two hundred words": "Long " * 40,
+    "marks of other languages": "#strong[x] $y$ </text><script>&amp; \\ ' \"",
+    "Greek and Cyrillic": "Ωκεανός Чайка",
+}
+
+
+@pytest.mark.parametrize("name", HOSTILE.values(), ids=HOSTILE.keys())
+@pytest.mark.parametrize("paper", ["a4", "us-letter"])
+def test_nothing_leaves_the_margins(name: str, paper: str, build: Build) -> None:
+    data = assessment_data(build(name=name, ship_name=name))
+    for image in typesetter(spelt_out(data, set()), paper).compile(format="png", ppi=72.0):
+        page = Image.open(io.BytesIO(image)).convert("L")
+        margin = int((page.width / 72.0 * 25.4 - pack.WIDTH) / 2.0 / 25.4 * 72.0) - 1  # pixels at 72 to the inch
+        for left, right in ((0, margin), (page.width - margin, page.width)):
+            assert page.crop((left, 0, right, page.height)).getextrema() == (255, 255)
+
+
+def test_names_are_printed_as_they_are(usual: Assessment, build: Build) -> None:
+    name = HOSTILE["marks of other languages"]
+    assert name in pages(build(ship_name=name))[0]
+
+
+def test_a_long_name_stands_in_full_once_and_cut_in_the_head(build: Build) -> None:
+    name = "".join(chr(ord("A") + index % 26) for index in range(200))
+    printed = pages(build(ship_name=name))
+    assert name in printed[0].replace("\u200b", "").replace(" ", "")
+    assert "…" in printed[1]
+
+
+def test_letters_no_font_has_stand_as_code_points_and_the_brief_says_so(build: Build) -> None:
+    printed = pages(build(ship_name="Tern \U0001f6a2"))
+    assert "Tern [U+1F6A2] · Town Quay inward" in printed[1]
+    assert "Letters that cannot be printed here stand as code points: U+1F6A2." in printed[0]
+
+
+def test_a_name_in_chinese_is_printed_or_spelt_out_and_never_an_empty_box(build: Build) -> None:
+    brief = pages(build(ship_name="永安"))[0]
+    assert ("永安" in brief) != ("[U+6C38][U+5B89]" in brief)
+
+
+def test_marks_that_turn_the_order_of_letters_are_shown(build: Build) -> None:
+    assert "[U+202E]321" in pages(build(ship_name="Tern \u202e321"))[0]
+
+
+def test_the_file_is_tagged_for_screen_readers_and_for_keeping(usual: Assessment) -> None:
+    reader = pypdf.PdfReader(io.BytesIO(pack_pdf(assessment_data(usual))))
+    root = reader.trailer["/Root"]
+    assert root["/MarkInfo"]["/Marked"] == True  # noqa: E712 (a PDF boolean, not Python's)
+    assert root["/Lang"] == "en-GB"
+    metadata = root["/Metadata"].get_data().decode()
+    assert "<pdfuaid:part>1</pdfuaid:part>" in metadata
+    assert "<pdfaid:part>2</pdfaid:part>" in metadata
+    assert "<pdfaid:conformance>A</pdfaid:conformance>" in metadata
+
+
+def test_the_same_assessment_gives_the_same_bytes(build: Build) -> None:
+    first, second = (pack_pdf(assessment_data(build())) for _ in range(2))
+    assert first == second
+
+
+def test_another_answer_gives_other_bytes(usual: Assessment, build: Build) -> None:
+    assert pack_pdf(assessment_data(usual)) != pack_pdf(assessment_data(build(go=False)))
+
+
+def test_write_pack_returns_what_it_wrote_and_leaves_nothing_else(usual: Assessment, tmp_path: Path) -> None:
+    written = write_pack(usual, tmp_path / "deep" / "out")
+    assert written == [tmp_path / "deep" / "out" / "pack.pdf"]
+    assert list((tmp_path / "deep" / "out").iterdir()) == written
+    assert written[0].read_bytes() == pack_pdf(assessment_data(usual))
+
+
+def test_a_failed_run_leaves_the_old_pack_as_it_was(
+    usual: Assessment, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (written,) = write_pack(usual, tmp_path)
+    before = written.read_bytes()
+
+    def fail(*_: object) -> bytes:
+        raise RuntimeError("broken on purpose")
+
+    monkeypatch.setattr(pack, "pack_pdf", fail)
+    with pytest.raises(RuntimeError, match="broken on purpose"):
+        write_pack(usual, tmp_path)
+    assert list(tmp_path.iterdir()) == [written]
+    assert written.read_bytes() == before
+
+
+def test_unknown_paper_is_refused(usual: Assessment) -> None:
+    with pytest.raises(ValueError, match="'foolscap' is no paper known here; expected one of a4, us-letter"):
+        pack_pdf(assessment_data(usual), "foolscap")
+
+
+def test_the_window_shown_is_the_one_about_the_start() -> None:
+    def window(opens: str, closes: str) -> dict[str, dict[str, str]]:
+        return {"opens": {"value": opens}, "closes": {"value": closes}}
+
+    early, late = (
+        window("2031-05-04T01:00:00Z", "2031-05-04T02:00:00Z"),
+        window("2031-05-04T13:00:00Z", "2031-05-04T14:00:00Z"),
+    )
+
+    def choice(start: str, *windows: object) -> object:
+        return nearest_window({"call": {"start": {"value": start}}, "windows": list(windows)})
+
+    assert choice("2031-05-04T01:30:00Z", early, late) == {"window": early, "holds": True, "later": False}
+    assert choice("2031-05-04T03:00:00Z", early, late) == {"window": late, "holds": False, "later": True}
+    assert choice("2031-05-04T15:00:00Z", early, late) == {"window": late, "holds": False, "later": False}
+    assert choice("2031-05-04T15:00:00Z") is None
+
+
+# The first example, really assessed
+
+
+@pytest.fixture(scope="module")
+def first(first_call: PortCall) -> Assessment:
+    return assess(first_call)
+
+
+def test_the_first_example_prints_what_its_data_say(first: Assessment) -> None:
+    data, printed = assessment_data(first), pages(first)
+    assert data["verdict"]["word"].upper() in printed[0]
+    assert data["verdict"]["sentence"] in printed[0]
+    for leg in data["legs"]:
+        here = leg["tightest"]
+        row = [str(leg["number"]), leg["least_at"]["text"], here["time"]["clock"]]
+        assert " ".join([*row, bare(here["depth"]), bare(here["water_level"]), bare(here["draught"])]) in printed[1]
+    for gate in data["gates"]:
+        assert f"{gate['name']} {gate['value']['text']} at {gate['time']['clock']}" in printed[1]
+    for found in data["findings"]:
+        assert f"{found['grade'].upper()} {found['sentence']}" in " ".join(printed)
+    for window in data["windows"]:
+        assert f"{window['opens']['text']} {window['closes']['text']}" in " ".join(printed)
+
+
+def test_the_place_that_binds_stands_first_among_the_tightest(first: Assessment) -> None:
+    data = assessment_data(first)
+    assert data["tightest"][0]["place"].startswith(data["verdict"]["binding"]["place"])
+    assert data["tightest"][0]["margin"] == data["verdict"]["binding"]["margin"]

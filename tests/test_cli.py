@@ -1,0 +1,129 @@
+"""The command line as a newcomer meets it: exit status, words, data, and never a traceback."""
+
+import json
+import os
+import signal
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[1]
+FIRST = "examples/1-river-coaster"
+COMMAND = [sys.executable, "-c", "from leadsman.cli import main; main()"]
+ENVIRONMENT = os.environ | {"PYTHONPATH": str(ROOT / "src"), "COLUMNS": "100"}
+
+
+def run(*words: str, folder: Path = ROOT) -> subprocess.CompletedProcess[str]:
+    done = subprocess.run([*COMMAND, *words], cwd=folder, env=ENVIRONMENT, capture_output=True, text=True, check=False)
+    assert "Traceback" not in done.stderr + done.stdout
+    return done
+
+
+def test_help_loads_nothing_heavy() -> None:
+    code = "import sys; from leadsman import cli; print([m for m in ('numpy', 'numba', 'scipy', 'pydantic', 'fastapi') if m in sys.modules])"
+    done = subprocess.run([sys.executable, "-c", code], env=ENVIRONMENT, capture_output=True, text=True, check=True)
+    assert done.stdout.strip() == "[]"
+    words = run("--help").stdout
+    for command in ("check", "assess", "print", "serve", "new"):
+        assert f"  {command} " in words
+
+
+def test_assess_in_words() -> None:
+    done = run("assess", FIRST)
+    assert done.returncode == 0, done.stderr
+    for words in ("GO WITH CAUTIONS", "Osier Sill", "Lych Bridge", "For planning only, not for navigation."):
+        assert words in done.stdout
+
+
+def test_assess_as_data_gives_verdict_windows_and_sourced_account() -> None:
+    done = run("assess", FIRST, "--json")
+    data = json.loads(done.stdout)
+    assert data["schema"] == "leadsman.assessment/1"
+    assert data["verdict"]["go"] is True
+    assert len(data["windows"]) > 10
+    stations = len(data["account"]["distance"])
+    assert stations > 400
+    for line in data["account"]["lines"]:
+        assert len(line["values"]) == stations
+        assert line["source"]
+    assert done.stderr == ""
+
+
+def test_too_early_is_exit_1_with_remedies() -> None:
+    done = run("assess", FIRST, "--start", "2031-05-06T13:20Z", "--json")
+    data = json.loads(done.stdout)
+    assert done.returncode == 1
+    assert data["verdict"]["word"] == "no go"
+    assert {remedy["kind"] for remedy in data["remedies"]} >= {"later", "earlier", "slower", "less_draught"}
+
+
+@pytest.mark.parametrize(
+    ("start", "sentence"),
+    [
+        ("2031-05-06T13:20", "--start: '2031-05-06T13:20' has no zone; expected such as 2031-05-04T06:00Z"),
+        ("noon", "--start: 'noon' is no time; expected such as 2031-05-04T06:00Z"),
+    ],
+)
+def test_a_bad_start_is_exit_2(start: str, sentence: str) -> None:
+    done = run("assess", FIRST, "--start", start)
+    assert (done.returncode, done.stderr.strip()) == (2, sentence)
+
+
+def test_faults_are_exit_2_in_words_and_data(folder: Path) -> None:
+    file = folder / "ship.toml"
+    text = file.read_text()
+    line = text[: text.index("draught_aft_m")].count("\n") + 1
+    file.write_text(text.replace("draught_aft_m = 6.35", "draught_aft_m = 9.0"))
+    done = run("assess", str(folder))
+    sentence = f"{file}:{line}: draught_aft_m: 9 m is deeper than moulded_depth_m, 7.8; expected metres"
+    assert (done.returncode, done.stderr.strip()) == (2, sentence)
+    data = json.loads(run("assess", str(folder), "--json").stdout)
+    assert data["schema"] == "leadsman.errors/1"
+    assert data["errors"][0]["field"] == "draught_aft_m"
+    assert data["errors"][0]["line"] == line
+
+
+def test_what_cannot_be_computed_is_exit_2(folder: Path) -> None:
+    file = folder / "waterway/areas.geojson"
+    data = json.loads(file.read_text())
+    data["features"] = data["features"][:3]
+    file.write_text(json.dumps(data))
+    done = run("assess", str(folder))
+    assert done.returncode == 2
+    assert "a missing depth is never assumed" in done.stderr
+
+
+def test_nowhere() -> None:
+    done = run("assess", "no/such/folder")
+    assert (done.returncode, done.stderr.strip()) == (2, "no/such/folder: does not exist; expected a port call's folder or zip")
+    done = run("serve", "no/such/folder")
+    assert (done.returncode, done.stderr.strip()) == (2, "no/such/folder: is no folder; expected a folder of port calls")
+
+
+def test_new_then_assess(tmp_path: Path) -> None:
+    assert run("new", "call", folder=tmp_path).returncode == 0
+    assert run("assess", "call", folder=tmp_path).returncode in (0, 1)
+    assert run("new", "call", folder=tmp_path).returncode == 2
+
+
+def test_print_writes_the_pack(tmp_path: Path) -> None:
+    done = run("print", FIRST, "-o", str(tmp_path / "out"), "--json")
+    files = json.loads(done.stdout)["files"]
+    assert files
+    assert all(Path(file).stat().st_size > 5_000 for file in files)
+
+
+def test_control_c_is_one_word() -> None:
+    """Stopped at any moment, early or late, it says so and leaves with 130."""
+    for wait in (0.02, 0.4):
+        process = subprocess.Popen([*COMMAND, "assess", FIRST], cwd=ROOT, env=ENVIRONMENT | {"LEADSMAN_CACHE": ""}, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
+        time.sleep(wait + 0.15)
+        process.send_signal(signal.SIGINT)
+        _, words = process.communicate(timeout=60)
+        if process.returncode != 0:  # it may have been done already
+            assert process.returncode == 130, words
+            assert words.strip().endswith("stopped")
+            assert "Traceback" not in words
