@@ -17,7 +17,7 @@ def tanker(name: str, around: state.Surroundings | None = None, interval: float 
     return Setting(
         fleet=parameters.packed(kvlcc2.parameters(name)),
         orders={
-            "sea_speed": Order(shaft_speed, PITCH),
+            "full_sea_speed": Order(shaft_speed, PITCH),
             "full_ahead": Order(0.8 * shaft_speed, PITCH),
             "half_ahead": Order(0.6 * shaft_speed, PITCH),
             "stop": Order(0.0, PITCH),

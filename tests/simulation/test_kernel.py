@@ -100,13 +100,13 @@ def test_halving_the_step_divides_the_error_by_sixteen() -> None:
     step."""
     ship = kvlcc2.parameters("ship")
     fleet = parameters.packed(ship)
+    around = state.record_of(state.deep_calm())
     ends = []
     for interval in (8.0, 4.0, 2.0, 0.25):
-        shafts, helms = state.shafts(fleet, 0, 1.2), state.helms(fleet, 0, 0.3)
+        gear = state.gear(fleet, 0, 1.2, rudder=0.3)
+        gear[0]["helms"][0]["order"] = 0.3
         motion = state.Motion(0.0, 0.0, 0.0, 7.0, -0.5, 0.004)
-        motion, _ = kernel.steps(
-            fleet, 0, motion, shafts, helms, state.deep_calm(), sail.NO_FORCE, 0.0, interval, round(160.0 / interval)
-        )
+        motion, _ = kernel.steps(fleet, 0, gear, motion, around, sail.NO_FORCE, 0.0, interval, round(160.0 / interval))
         ends.append(np.array(motion[:2]))
     errors = [float(np.hypot(*(end - ends[-1]))) for end in ends[:-1]]
     orders = np.log2(np.array(errors[:-1]) / np.array(errors[1:]))
@@ -242,4 +242,4 @@ def test_the_same_run_twice_is_the_same_to_the_last_bit() -> None:
 def test_order_names_are_used(benchmark_tanker: MakeSetting) -> None:
     setting = benchmark_tanker("ship")
     assert setting.orders["stop"] == Order(0.0, PITCH)
-    assert setting.steady("sea_speed").speed == pytest.approx(7.974, abs=0.02)
+    assert setting.steady("full_sea_speed").speed == pytest.approx(7.974, abs=0.02)

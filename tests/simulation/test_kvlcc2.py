@@ -43,7 +43,7 @@ def test_shaft_speed_of_the_benchmark() -> None:
 @pytest.mark.parametrize("side", SIDES)
 def test_turning_circle_of_the_model(model: Setting, side: str) -> None:
     expected = table("results.toml")[f"{side}_35"]
-    circle = turning.turning_circle(model, "sea_speed", SIDES[side] * math.radians(35.0))
+    circle = turning.turning_circle(model, "full_sea_speed", SIDES[side] * math.radians(35.0))
     for name, value in expected.items():
         assert getattr(circle, name) / 7.0 == pytest.approx(value["calculated"], rel=LENGTHS), name
 
@@ -51,14 +51,14 @@ def test_turning_circle_of_the_model(model: Setting, side: str) -> None:
 @pytest.mark.parametrize(("angle", "side"), [(10, "starboard"), (10, "port"), (20, "starboard"), (20, "port")])
 def test_zigzag_of_the_model(model: Setting, angle: int, side: str) -> None:
     expected = table("results.toml")[f"zigzag_{angle}_{side}"]["overshoots"]["calculated"]
-    found = np.degrees(turning.zigzag(model, "sea_speed", math.radians(angle), SIDES[side]).overshoots)
+    found = np.degrees(turning.zigzag(model, "full_sea_speed", math.radians(angle), SIDES[side]).overshoots)
     assert found[: len(expected)] == pytest.approx(expected, abs=DEGREES)
 
 
 @pytest.mark.parametrize("side", SIDES)
 def test_turning_circle_of_the_ship(ship: Setting, side: str) -> None:
     expected = table("sheet_runs.toml")["full_scale"][side]
-    circle = turning.turning_circle(ship, "sea_speed", SIDES[side] * math.radians(35.0))
+    circle = turning.turning_circle(ship, "full_sea_speed", SIDES[side] * math.radians(35.0))
     found = {
         "advance": circle.advance,
         "tactical_diameter": circle.tactical_diameter,
@@ -78,7 +78,7 @@ def test_turning_circle_of_the_ship(ship: Setting, side: str) -> None:
 @pytest.mark.parametrize(("angle", "side"), [(10, "starboard"), (10, "port"), (20, "starboard"), (20, "port")])
 def test_zigzag_of_the_ship(ship: Setting, angle: int, side: str) -> None:
     expected = table("sheet_runs.toml")["full_scale"][f"zigzag_{angle}_{side}"]
-    found = np.degrees(turning.zigzag(ship, "sea_speed", math.radians(angle), SIDES[side]).overshoots)
+    found = np.degrees(turning.zigzag(ship, "full_sea_speed", math.radians(angle), SIDES[side]).overshoots)
     assert found[: len(expected)] == pytest.approx(expected, abs=0.4)
 
 
@@ -91,12 +91,12 @@ def test_turning_in_shallow_water(ratio: str) -> None:
     around = state.even_depth(float(ratio.replace("_", ".")) * 20.8)
 
     def at(shaft_speed: float) -> Setting:
-        return Setting(fleet=fleet, orders={"sea_speed": Order(shaft_speed, 0.721)}, around=around)
+        return Setting(fleet=fleet, orders={"full_sea_speed": Order(shaft_speed, 0.721)}, around=around)
 
     speed = 7.0 * 1852.0 / 3600.0
-    shaft_speed = brentq(lambda n: at(n).steady("sea_speed").speed - speed, 0.3, 0.9, xtol=1e-3)
+    shaft_speed = brentq(lambda n: at(n).steady("full_sea_speed").speed - speed, 0.3, 0.9, xtol=1e-3)
     setting = at(shaft_speed)
-    starboard, port = (turning.turning_circle(setting, "sea_speed", side * math.radians(35.0)) for side in (1, -1))
+    starboard, port = (turning.turning_circle(setting, "full_sea_speed", side * math.radians(35.0)) for side in (1, -1))
     assert starboard.advance is not None
     assert starboard.tactical_diameter is not None
     assert port.tactical_diameter is not None
@@ -107,5 +107,5 @@ def test_turning_in_shallow_water(ratio: str) -> None:
     assert starboard.steady_diameter / 320.0 == pytest.approx(expected["steady_diameter"], rel=0.02)
     assert starboard.steady_speed / starboard.approach_speed == pytest.approx(expected["speed"], abs=0.015)
     assert math.degrees(starboard.steady_drift) == pytest.approx(expected["drift"], abs=0.2)
-    found = np.degrees(turning.zigzag(setting, "sea_speed", math.radians(10.0), 1).overshoots[:2])
+    found = np.degrees(turning.zigzag(setting, "full_sea_speed", math.radians(10.0), 1).overshoots[:2])
     assert found == pytest.approx(expected["zigzag_10"], abs=0.4)

@@ -28,7 +28,7 @@ def test_every_limit_is_judged(tried: trials.Trials) -> None:
         "track reach",
     ]
     advance = tried.criteria[0]
-    worst = max(tried.circle("sea_speed", side).advance or 0.0 for side in (1, -1))
+    worst = max(tried.circle("full_sea_speed", side).advance or 0.0 for side in (1, -1))
     assert advance.value == pytest.approx(worst / 320.0)
     assert advance.kept
 
@@ -48,7 +48,7 @@ def test_overshoot_limits(ratio: float, first: float, second: float, origin: str
 
 def test_a_slower_order_turns_in_the_same_water(tried: trials.Trials) -> None:
     """Without wind and with the screw in proportion the circle hardly depends on speed (common practice)."""
-    fast, slower = tried.circle("sea_speed", 1), tried.circle("half_ahead", 1)
+    fast, slower = tried.circle("full_sea_speed", 1), tried.circle("half_ahead", 1)
     assert fast.tactical_diameter is not None
     assert slower.tactical_diameter is not None
     assert slower.tactical_diameter == pytest.approx(fast.tactical_diameter, rel=0.06)
@@ -66,7 +66,7 @@ def test_a_turn_from_rest_needs_less_room(tried: trials.Trials) -> None:
 
 
 def test_crash_stop_beats_coasting_and_uses_way(tried: trials.Trials) -> None:
-    crash, coast = tried.stop("sea_speed", "full_astern"), tried.stop("sea_speed", "stop")
+    crash, coast = tried.stop("full_sea_speed", "full_astern"), tried.stop("full_sea_speed", "stop")
     assert crash.stopped
     assert crash.track_reach < coast.track_reach
     assert crash.head_reach <= crash.track_reach
@@ -75,7 +75,7 @@ def test_crash_stop_beats_coasting_and_uses_way(tried: trials.Trials) -> None:
 
 def test_a_right_handed_screw_going_astern_turns_the_bow_to_starboard(tried: trials.Trials) -> None:
     """Sheet 4.6 [memory]."""
-    assert tried.stop("sea_speed", "full_astern").heading_change > 0.0
+    assert tried.stop("full_sea_speed", "full_astern").heading_change > 0.0
 
 
 def test_coasting_follows_the_closed_form(benchmark_tanker: MakeSetting) -> None:
@@ -86,8 +86,8 @@ def test_coasting_follows_the_closed_form(benchmark_tanker: MakeSetting) -> None
     )
     setting = benchmark_tanker("ship")
     setting = Setting(fleet=parameters.packed(bare), orders=setting.orders)
-    steady = benchmark_tanker("ship").steady("sea_speed")
-    stop = stopping.stop(setting, "sea_speed", "stop", steady)
+    steady = benchmark_tanker("ship").steady("full_sea_speed")
+    stop = stopping.stop(setting, "full_sea_speed", "stop", steady)
     mass = ship.hull.mass + ship.hull.surge_added_mass
     drag = 0.5 * 1025.0 * 320.0 * 20.8 * 0.0078
     line = crossing(stop.track, "time", 1000.0)
@@ -128,7 +128,7 @@ def test_on_the_thruster_she_pivots_abaft_midships(tried: trials.Trials) -> None
 
 def test_pivot_point_in_the_turn_lies_forward(tried: trials.Trials) -> None:
     """Sheet 4.7 [memory]: 0.3 to 0.5 L forward of midships in a steady turn ahead."""
-    circle = tried.circle("sea_speed", 1)
+    circle = tried.circle("full_sea_speed", 1)
     sway = -circle.steady_speed * math.sin(circle.steady_drift)
     assert 0.3 < -sway / circle.steady_rate / 320.0 < 0.5
 
@@ -159,10 +159,10 @@ def test_transfer_and_advance_mirror_in_a_mirrored_ship() -> None:
     track[:, 0], track[:, 3] = angle * 100.0, angle
     track[:, 1], track[:, 2] = 500.0 * np.sin(angle), 500.0 * (1.0 - np.cos(angle))
     track[:, 4], track[:, 6] = 5.0, 0.01
-    circle = turning.measured_circle(track, "sea_speed", 0.6, 5.0)
+    circle = turning.measured_circle(track, "full_sea_speed", 0.6, 5.0)
     mirrored = track.copy()
     mirrored[:, [2, 3, 5, 6]] *= -1.0
-    other = turning.measured_circle(mirrored, "sea_speed", -0.6, 5.0)
+    other = turning.measured_circle(mirrored, "full_sea_speed", -0.6, 5.0)
     assert (circle.advance, circle.transfer) == pytest.approx((500.0, 500.0), rel=1e-3), "by hand: a circle of 500 m"
     assert circle.tactical_diameter == pytest.approx(1000.0, rel=1e-3)
     assert circle.steady_diameter == pytest.approx(1000.0, rel=1e-3)

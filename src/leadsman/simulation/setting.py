@@ -14,7 +14,7 @@ from leadsman.simulation.state import Motion, Surroundings
 
 COLUMN = {name: index for index, name in enumerate(sail.COLUMNS)}
 ORDERS = (
-    "sea_speed",
+    "full_sea_speed",
     "full_ahead",
     "half_ahead",
     "slow_ahead",
@@ -35,10 +35,15 @@ class Order(NamedTuple):
 
 
 class Steady(NamedTuple):
-    """Straight ahead under one order, for long: speed through the water [m/s] and the shafts as they turn then."""
+    """Straight ahead under one order, for long: speed through the water [m/s] and the gear as it turns then [1]."""
 
     speed: float
-    shafts: Records
+    gear: Records
+
+    @property
+    def shaft_speed(self) -> float:
+        """Of the first shaft. [1/s]"""
+        return float(self.gear[0]["shafts"][0]["speed"])
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -55,13 +60,25 @@ class Setting:
     @property
     def length(self) -> float:
         """Between perpendiculars. [m]"""
-        return float(self.fleet.hull[self.variant]["length"])
+        return float(self.ship["hull"]["length"])
+
+    @property
+    def ship(self) -> np.void:
+        """The record of the variant on trial."""
+        found: np.void = self.fleet.ships[self.variant]
+        return found
+
+    @property
+    def screws(self) -> Records:
+        """The records of her screws."""
+        found: Records = self.ship["screws"][: int(self.ship["screw_count"])]
+        return found
 
     @property
     def hard_over(self) -> float:
         """Greatest rudder angle, or 35 degrees for a pod. [rad]"""
-        greatest = float(self.fleet.rudders[self.variant]["greatest_angle"].min())
-        return min(greatest, POD_HARD_OVER) if self.fleet.propellers[self.variant]["azimuthing"].any() else greatest
+        greatest = float(self.ship["rudders"]["greatest_angle"][: int(self.ship["rudder_count"])].min())
+        return min(greatest, POD_HARD_OVER) if self.screws["azimuthing"].any() else greatest
 
     def time_for(self, lengths: float, speed: float) -> float:
         """Time to run a number of her lengths, and no less than ten minutes of a ship of 100 m. [s]"""
@@ -75,8 +92,7 @@ class Setting:
     def steady(self, order: str) -> Steady:
         """Run straight ahead under an order until speed and shafts no longer change."""
         asked = self.orders[order]
-        screws = self.fleet.propellers[self.variant]
-        guess = 0.8 * asked.shaft_speed * asked.pitch_ratio * float(screws["diameter"][0])
+        guess = 0.8 * asked.shaft_speed * asked.pitch_ratio * float(self.screws["diameter"][0])
         found = self.sail(
             Motion(0.0, 0.0, 0.0, guess, 0.0, 0.0),
             self.plan(order),
@@ -84,7 +100,7 @@ class Setting:
             helmsman=sail.RAILS,
             tracked=False,
         )
-        return Steady(found.motion.surge, found.shafts)
+        return Steady(found.motion.surge, found.gear)
 
     def sail(
         self,
@@ -94,14 +110,10 @@ class Setting:
         *,
         helmsman: sail.Helmsman = sail.PLANNED,
         outside: Force = sail.NO_FORCE,
-        shafts: Records | None = None,
-        helms: Records | None = None,
+        gear: Records | None = None,
         tracked: bool = True,
     ) -> sail.Run:
-        """`sail.run` in this setting; shafts and helms of an earlier run go on from there."""
-        machinery = None
-        if shafts is not None:
-            machinery = shafts, state.helms(self.fleet, self.variant) if helms is None else helms
+        """`sail.run` in this setting."""
         return sail.run(
             self.fleet,
             motion,
@@ -112,7 +124,7 @@ class Setting:
             helmsman=helmsman,
             outside=outside,
             interval=self.interval,
-            machinery=machinery,
+            gear=gear,
             tracked=tracked,
         )
 

@@ -6,10 +6,10 @@ import numpy as np
 from scipy.optimize import brentq
 
 from leadsman.physics.hull_force import Force
-from leadsman.simulation import kernel, sail
+from leadsman.simulation import kernel, sail, state
 from leadsman.simulation.parameters import Array, Records
 from leadsman.simulation.setting import COLUMN, Setting, crossing, speed_of
-from leadsman.simulation.state import Motion, at_rest, helms
+from leadsman.simulation.state import Motion, at_rest
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -37,8 +37,8 @@ def kick(setting: Setting, order: str, rudder: float, duration: float = 30.0) ->
         speeds=np.array([[asked.shaft_speed], [stopped.shaft_speed]]) * np.ones_like(single.speeds),
         pitches=np.array([[asked.pitch_ratio], [stopped.pitch_ratio]]) * np.ones_like(single.pitches),
     )
-    idle = setting.steady("stop").shafts
-    run = setting.sail(at_rest(), plan, sail.Ending(duration + 60.0, 0.0, -np.inf, 0.0), shafts=idle)
+    idle = setting.steady("stop").gear
+    run = setting.sail(at_rest(), plan, sail.Ending(duration + 60.0, 0.0, -np.inf, 0.0), gear=idle)
     end = crossing(run.track, "time", duration)
     assert end is not None
     return Kick(
@@ -71,7 +71,7 @@ class Swing:
 def thruster_swing(setting: Setting, thrust: float, position: float) -> Swing:
     """Turn on a thruster alone: sideways thrust [N, positive to starboard] at a position forward of midships [m]."""
     push = Force(0.0, thrust, thrust * position)
-    return _swing(setting, setting.plan("stop"), push, setting.steady("stop").shafts)
+    return _swing(setting, setting.plan("stop"), push, setting.steady("stop").gear)
 
 
 def twist(setting: Setting, order: str, side: int) -> tuple[Swing, float]:
@@ -86,15 +86,16 @@ def twist(setting: Setting, order: str, side: int) -> tuple[Swing, float]:
     ValueError
         If she has not two screws at opposite offsets.
     """
-    offsets = setting.fleet.propellers[setting.variant]["offset"]
+    offsets = setting.screws["offset"]
     if len(offsets) != 2 or offsets[0] * offsets[1] >= 0.0:
         raise ValueError(f"twist: two screws on opposite sides are needed, the offsets are {list(offsets)}")
     asked = setting.orders[order]
-    plan = setting.plan(order)
+    rudder = side * setting.hard_over
+    plan = setting.plan(order, rudder)
     # To turn to starboard the port screw drives ahead.
     ahead = int(np.argmin(offsets)) if side > 0 else int(np.argmax(offsets))
     astern = 1 - ahead
-    flips_pitch = bool(setting.fleet.propellers[setting.variant]["controllable"][astern])
+    flips_pitch = bool(setting.screws["controllable"][astern])
 
     def orders(share: float) -> tuple[Array, Array]:
         speeds, pitches = plan.speeds.copy(), plan.pitches.copy()
@@ -106,28 +107,24 @@ def twist(setting: Setting, order: str, side: int) -> tuple[Swing, float]:
 
     def spare(share: float) -> float:
         speeds, pitches = orders(share)
-        return surge_force(setting, speeds[0], pitches[0])
+        return surge_force(setting, speeds[0], pitches[0], rudder)
 
     share = float(brentq(spare, 0.2, 4.0))
     speeds, pitches = orders(share)
     return _swing(setting, plan._replace(speeds=speeds, pitches=pitches), sail.NO_FORCE, None), share
 
 
-def surge_force(setting: Setting, speeds: Array, pitches: Array) -> float:
-    """Force ahead of all screws at rest in still water. [N]"""
-    shafts = setting.steady("stop").shafts.copy()
-    for name in ("speed", "speed_before"):
-        shafts[name] = speeds
-    for name in ("pitch", "pitch_before"):
-        shafts[name] = pitches
-    steering = helms(setting.fleet, setting.variant)
-    force = kernel.pushed(setting.fleet, setting.variant, at_rest(), shafts, steering, setting.around, sail.NO_FORCE)
+def surge_force(setting: Setting, speeds: Array, pitches: Array, rudder: float) -> float:
+    """Force ahead of all screws and rudders at rest in still water. [N]"""
+    gear = state.gear(setting.fleet, setting.variant, speeds, pitches, rudder)
+    around = state.record_of(setting.around)
+    force = kernel.pushed(setting.fleet, setting.variant, gear, at_rest(), around, sail.NO_FORCE)
     return float(force.surge)
 
 
-def _swing(setting: Setting, plan: sail.Plan, push: Force, shafts: Records | None) -> Swing:
+def _swing(setting: Setting, plan: sail.Plan, push: Force, gear: Records | None) -> Swing:
     ending = sail.Ending(1800.0, np.pi, -np.inf, 0.0)
-    run = setting.sail(at_rest(), plan, ending, outside=push, shafts=shafts)
+    run = setting.sail(at_rest(), plan, ending, outside=push, gear=gear)
     sign = 1.0 if run.motion.heading >= 0.0 else -1.0
     turned = run.track.copy()
     turned[:, COLUMN["heading"]] *= sign
@@ -170,7 +167,7 @@ def drift(setting: Setting, wind_speed: float) -> Drift:
         variant=setting.variant,
         interval=setting.interval,
     )
-    run = here.sail(at_rest(), here.plan("stop"), ending, shafts=setting.steady("stop").shafts)
+    run = here.sail(at_rest(), here.plan("stop"), ending, gear=setting.steady("stop").gear)
     before, last = run.track[-max(2, int(60.0 / setting.interval))], run.track[-1]
     north, east = last[1:3] - before[1:3]
     elapsed = last[0] - before[0]
@@ -199,15 +196,13 @@ def minimum_steering_speed(setting: Setting, order: str, wind_speed: float) -> f
 
     Source: our definition; the pilot card asks for the figure without defining it (A.601(15)).
     """
-    top = setting.steady("sea_speed")
+    top = setting.steady("full_sea_speed")
     base = setting.steady(order) if order != "stop" else top
 
     def held(speed: float) -> bool:
-        shafts = base.shafts.copy()
-        turning = shafts["speed"] * (speed / base.speed) * (0.6 if order == "stop" else 1.0)
-        shafts["speed"] = shafts["speed_before"] = turning
+        turning = base.shaft_speed * (speed / base.speed) * (WINDMILLING if order == "stop" else 1.0)
         directions = np.radians(np.arange(15.0, 180.0, 15.0))
-        return all(_holds(setting, speed, shafts, wind_speed, float(angle)) for angle in directions)
+        return all(_holds(setting, speed, turning, wind_speed, float(angle)) for angle in directions)
 
     if not held(top.speed):
         return None
@@ -218,22 +213,23 @@ def minimum_steering_speed(setting: Setting, order: str, wind_speed: float) -> f
     return high
 
 
-def _holds(setting: Setting, speed: float, shafts: Records, wind_speed: float, wind_from: float) -> bool:
+WINDMILLING = 0.6  # shaft speed of a stopped engine over that which drives her at the same speed (sheet 6, memory)
+
+
+def _holds(setting: Setting, speed: float, turning: float, wind_speed: float, wind_from: float) -> bool:
     """Whether hard-over rudder on the needed side turns her against the wind while she drifts in balance."""
-    around = setting.around._replace(wind_speed=wind_speed, wind_from=wind_from)
+    around = state.record_of(setting.around._replace(wind_speed=wind_speed, wind_from=wind_from))
 
     def yaw(rudder: float) -> float:
-        steering = helms(setting.fleet, setting.variant, rudder)
+        gear = state.gear(setting.fleet, setting.variant, turning, None, rudder)
 
         def force(sway: float) -> Force:
             motion = Motion(0.0, 0.0, 0.0, speed, sway, 0.0)
-            found: Force = kernel.pushed(
-                setting.fleet, setting.variant, motion, shafts, steering, around, sail.NO_FORCE
-            )
+            found: Force = kernel.pushed(setting.fleet, setting.variant, gear, motion, around, sail.NO_FORCE)
             return found
 
-        reach = 0.5 * speed + 2.0
-        sway = float(brentq(lambda v: force(v).sway, -reach - wind_speed, reach + wind_speed, xtol=1e-4))
+        reach = 0.5 * speed + 2.0 + wind_speed
+        sway = float(brentq(lambda v: force(v).sway, -reach, reach, xtol=1e-4))
         return float(force(sway).yaw)
 
     return yaw(-setting.hard_over) <= 0.0 <= yaw(setting.hard_over)

@@ -45,10 +45,10 @@ def stop(setting: Setting, order: str, by: str, steady: Steady | None = None) ->
     steady = steady or setting.steady(order)
     end_speed = COASTED if by == "stop" else 0.0
     ending = sail.Ending(setting.time_for(150.0, steady.speed), 0.0, end_speed, 0.0)
-    run = setting.sail(straight(steady.speed), setting.plan(by), ending, shafts=steady.shafts)
+    run = setting.sail(straight(steady.speed), setting.plan(by), ending, gear=steady.gear)
     last = crossing(run.track, "surge", end_speed)
     track = run.track if last is None else np.vstack([run.track[:-1], last])
-    before, after = steady.shafts["starts"].sum(), run.shafts["starts"].sum()
+    before, after = (found[0]["shafts"]["starts"].sum() for found in (steady.gear, run.gear))
     return Stop(
         order=order,
         stopped_by=by,
@@ -81,8 +81,8 @@ def acceleration(setting: Setting, order: str) -> Acceleration:
     """Gather way from rest under an order, straight ahead."""
     steady = setting.steady(order)
     ending = sail.Ending(setting.time_for(200.0, steady.speed), 0.0, -np.inf, 0.0)
-    stopped = setting.steady("stop").shafts if "stop" in setting.orders else None
-    run = setting.sail(at_rest(), setting.plan(order), ending, helmsman=sail.RAILS, shafts=stopped)
+    stopped = setting.steady("stop").gear if "stop" in setting.orders else None
+    run = setting.sail(at_rest(), setting.plan(order), ending, helmsman=sail.RAILS, gear=stopped)
     reached = crossing(run.track, "surge", 0.9 * steady.speed)
     return Acceleration(
         order=order,

@@ -70,41 +70,41 @@ def trials(setting: Setting, thruster: tuple[float, float] | None = None) -> Tri
     Parameters
     ----------
     setting : Setting
-        With the orders `sea_speed`, `full_ahead`, `half_ahead`, `stop`, `full_astern` and any others of
+        With the orders `full_sea_speed`, `full_ahead`, `half_ahead`, `stop`, `full_astern` and any others of
         `setting.ORDERS`.
     thruster : (float, float), optional
         Sideways thrust at rest [N] and its place forward of midships [m].
     """
     steady = {order: setting.steady(order) for order in setting.orders}
-    sea = steady["sea_speed"]
+    sea = steady["full_sea_speed"]
     sides = (1, -1)
-    hull = setting.fleet.hull[setting.variant]
+    hull = setting.ship["hull"]
     middle_draught = 0.5 * float(hull["draught_forward"] + hull["draught_aft"])
     circles = tuple(
         turning.turning_circle(setting, order, side * setting.hard_over, steady[order])
-        for order in ("sea_speed", "full_ahead", "half_ahead")
+        for order in ("full_sea_speed", "full_ahead", "half_ahead")
         for side in sides
     )
     zigzags = tuple(
-        turning.zigzag(setting, "sea_speed", float(np.radians(angle)), side, sea)
+        turning.zigzag(setting, "full_sea_speed", float(np.radians(angle)), side, sea)
         for angle in (10.0, 20.0)
         for side in sides
     )
     ahead = [order for order in setting.orders if steady[order].speed > 0.0 and order != "stop"]
     stops = tuple(stopping.stop(setting, order, by, steady[order]) for order in ahead for by in ("full_astern", "stop"))
     swing, share = (None, None) if not _twin(setting) else slow.twist(setting, "half_ahead", 1)
-    windy = bool(np.any(setting.fleet.wind))
+    windy = bool(np.any(setting.fleet.tables["wind"]))
     return Trials(
         length=setting.length,
         depth_to_draught=setting.around.depth_midships / middle_draught,
         speeds=tuple(
-            SteadySpeed(order=order, speed=found.speed, shaft_speed=float(found.shafts["speed"][0]))
+            SteadySpeed(order=order, speed=found.speed, shaft_speed=found.shaft_speed)
             for order, found in steady.items()
         ),
         circles=circles,
         zigzags=zigzags,
-        spiral=turning.spiral(setting, "sea_speed", sea),
-        pull_out=turning.pull_out(setting, "sea_speed", sea),
+        spiral=turning.spiral(setting, "full_sea_speed", sea),
+        pull_out=turning.pull_out(setting, "full_sea_speed", sea),
         stops=stops,
         accelerations=tuple(stopping.acceleration(setting, order) for order in ("half_ahead", "full_ahead")),
         accelerating_turns=tuple(
@@ -121,7 +121,7 @@ def trials(setting: Setting, thruster: tuple[float, float] | None = None) -> Tri
 
 
 def _twin(setting: Setting) -> bool:
-    screws = setting.fleet.propellers[setting.variant]
+    screws = setting.screws
     offsets = screws["offset"]
     return len(offsets) == 2 and bool(offsets[0] * offsets[1] < 0.0) and not screws["azimuthing"].any()
 
@@ -130,11 +130,11 @@ def judged(
     length: float, circles: Iterable[TurningCircle], zigzags: Iterable[ZigZag], stops: Iterable[Stop]
 ) -> tuple[Criterion, ...]:
     """The trials at sea speed against MSC.137(76); each limit on the worse side."""
-    at_sea = [circle for circle in circles if circle.order == "sea_speed"]
+    at_sea = [circle for circle in circles if circle.order == "full_sea_speed"]
     ten = [found for found in zigzags if abs(found.angle - np.radians(10.0)) < 1e-6]
     twenty = [found for found in zigzags if abs(found.angle - np.radians(20.0)) < 1e-6]
     time_per_length = length / ten[0].approach_speed
-    crash = next((stop for stop in stops if (stop.order, stop.stopped_by) == ("sea_speed", "full_astern")), None)
+    crash = next((stop for stop in stops if (stop.order, stop.stopped_by) == ("full_sea_speed", "full_astern")), None)
     reach = crash.track_reach / length if crash is not None and crash.stopped else None
     first, second = criteria.first_overshoot_limit(time_per_length), criteria.second_overshoot_limit(time_per_length)
     rows = (

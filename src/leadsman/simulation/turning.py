@@ -44,15 +44,15 @@ def turning_circle(setting: Setting, order: str, rudder: float, steady: Steady |
     """Turn under a rudder angle [rad, positive to starboard] from the steady speed of an engine order."""
     steady = steady or setting.steady(order)
     ending = sail.Ending(setting.time_for(120.0, steady.speed), CIRCLE, -np.inf, 0.0)
-    run = setting.sail(straight(steady.speed), setting.plan(order, rudder), ending, shafts=steady.shafts)
+    run = setting.sail(straight(steady.speed), setting.plan(order, rudder), ending, gear=steady.gear)
     return measured_circle(run.track, order, rudder, steady.speed)
 
 
 def accelerating_turn(setting: Setting, order: str, rudder: float) -> TurningCircle:
     """Turn from rest: engine order and rudder given together."""
     ending = sail.Ending(setting.time_for(240.0, setting.steady(order).speed), CIRCLE, -np.inf, 0.0)
-    stopped = setting.steady("stop").shafts if "stop" in setting.orders else None
-    run = setting.sail(at_rest(), setting.plan(order, rudder), ending, shafts=stopped)
+    stopped = setting.steady("stop").gear if "stop" in setting.orders else None
+    run = setting.sail(at_rest(), setting.plan(order, rudder), ending, gear=stopped)
     return measured_circle(run.track, order, rudder, 0.0)
 
 
@@ -113,7 +113,7 @@ def zigzag(setting: Setting, order: str, angle: float, side: int, steady: Steady
     helmsman = sail.Helmsman(sail.ZIGZAG, side * angle, angle)
     ending = sail.Ending(setting.time_for(90.0, steady.speed), 0.0, -np.inf, 0.0)
     start = straight(steady.speed)
-    run = setting.sail(start, setting.plan(order), ending, helmsman=helmsman, shafts=steady.shafts)
+    run = setting.sail(start, setting.plan(order), ending, helmsman=helmsman, gear=steady.gear)
     heading = run.track[:, COLUMN["heading"]] * side
     first = crossing(run.track * side, "heading", angle)
     reversal = None if first is None else first * side
@@ -162,12 +162,12 @@ def spiral(setting: Setting, order: str, steady: Steady | None = None) -> Spiral
     steadily."""
     steady = steady or setting.steady(order)
     rudders = tuple(float(np.radians(angle)) for angle in SPIRAL_ANGLES)
-    motion, shafts, helms = straight(steady.speed), steady.shafts, None
+    motion, gear = straight(steady.speed), steady.gear
     found = []
     for rudder in rudders + rudders[::-1]:
         ending = sail.Ending(setting.time_for(80.0, steady.speed), 0.0, -np.inf, 1e-3)
-        run = setting.sail(motion, setting.plan(order, rudder), ending, shafts=shafts, helms=helms, tracked=False)
-        motion, shafts, helms = run.motion, run.shafts, run.helms
+        run = setting.sail(motion, setting.plan(order, rudder), ending, gear=gear, tracked=False)
+        motion, gear = run.motion, run.gear
         found.append(motion.yaw_rate)
     down, up = tuple(found[: len(rudders)]), tuple(found[len(rudders) :][::-1])
     width = float(neutral(rudders, up) - neutral(rudders, down))
@@ -199,10 +199,8 @@ def pull_out(setting: Setting, order: str, steady: Steady | None = None) -> Pull
         ending = sail.Ending(setting.time_for(80.0, steady.speed), 0.0, -np.inf, 1e-3)
         rudder = side * np.radians(20.0)
         turn = setting.sail(
-            straight(steady.speed), setting.plan(order, rudder), ending, shafts=steady.shafts, tracked=False
+            straight(steady.speed), setting.plan(order, rudder), ending, gear=steady.gear, tracked=False
         )
-        out = setting.sail(
-            turn.motion, setting.plan(order), ending, shafts=turn.shafts, helms=turn.helms, tracked=False
-        )
+        out = setting.sail(turn.motion, setting.plan(order), ending, gear=turn.gear, tracked=False)
         left.append(out.motion.yaw_rate)
     return PullOut(starboard=left[0], port=left[1])
