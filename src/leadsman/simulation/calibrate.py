@@ -164,7 +164,8 @@ def calibrate(
         full[places] = logs
         return applied(estimate.parameters, Factors(*np.exp(full)))
 
-    def misses(logs: Array) -> Array:
+    def misses(shifted: Array) -> Array:
+        logs = shifted - 1.0
         found = predicted(Setting(fleet=packed(ship(logs)), orders=estimate.orders, around=sea), observations)
         data = [
             NOT_REACHED if value is None else float(np.log(value / stated.value)) / stated.deviation
@@ -172,18 +173,20 @@ def calibrate(
         ]
         return np.concatenate([data, logs / prior[places]])
 
-    fit = least_squares(misses, np.zeros(len(free)), diff_step=0.01, xtol=1e-4, ftol=1e-4)
+    # Shifted by one because the solver takes its difference step as a share of the variable, which is nil at the prior.
+    fit = least_squares(misses, np.ones(len(free)), jac="3-point", diff_step=0.02, xtol=1e-4, ftol=1e-5)
+    best = fit.x - 1.0
     covariance = np.diag(prior**2)
     covariance[np.ix_(places, places)] = np.linalg.inv(fit.jac.T @ fit.jac)
     logs = np.zeros(len(Factors._fields))
-    logs[places] = fit.x
+    logs[places] = best
     before = predicted(Setting(fleet=packed(estimate.parameters), orders=estimate.orders, around=sea), observations)
-    after = predicted(Setting(fleet=packed(ship(fit.x)), orders=estimate.orders, around=sea), observations)
+    after = predicted(Setting(fleet=packed(ship(best)), orders=estimate.orders, around=sea), observations)
     return Calibration(
         factors=Factors(*np.exp(logs).tolist()),
         covariance=covariance,
         free=free,
-        parameters=ship(fit.x),
+        parameters=ship(best),
         residuals=tuple(
             Residual(observation=stated, estimated=first, calibrated=last)
             for stated, first, last in zip(observations, before, after, strict=True)

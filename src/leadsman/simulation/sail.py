@@ -4,7 +4,8 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from leadsman.compiled import formula, kernel
+from leadsman.compiled import Real, formula, kernel
+from leadsman.physics.engine import ramped
 from leadsman.physics.hull_force import Force
 from leadsman.simulation import state
 from leadsman.simulation.kernel import AFLOAT, STEP, standing, step
@@ -64,6 +65,16 @@ def zigzag_order(helmsman: Helmsman, order: float, heading: float, start: float)
     if turned * np.sign(order) >= np.abs(helmsman.heading):
         return -order
     return order
+
+
+@formula
+def lateness(helmsman: Helmsman, order: float, motion: Motion, start: float, interval: float) -> Real:
+    """How long before this moment the heading passed the limit, at most a step: the rudder has been moving since.
+    [s]"""
+    if order == 0.0:
+        return 0.0
+    passed = (motion.heading - start) * np.sign(order) - np.abs(helmsman.heading)
+    return min(max(passed, 0.0) / max(np.abs(motion.yaw_rate), 1e-9), interval)
 
 
 @formula
@@ -147,9 +158,14 @@ def sail(
             line += 1
             give(plan, line, gear)
         if helmsman.mode == ZIGZAG:
-            order = zigzag_order(helmsman, order, motion.heading, start)
-            for index in range(ship.rudder_count):
-                gear.helms[index].order = order
+            wanted = zigzag_order(helmsman, order, motion.heading, start)
+            if wanted != order:
+                late = lateness(helmsman, order, motion, start, interval)
+                order = wanted
+                for index in range(ship.rudder_count):
+                    helm = gear.helms[index]
+                    helm.order = order
+                    helm.angle = ramped(helm.angle, order, ship.rudders[index].rate * late)
         motion = step(ship, tables, gear, motion, around, outside, time, interval)
         if helmsman.mode == ON_RAILS:
             motion = Motion(motion.north, 0.0, start, motion.surge, 0.0, 0.0)
