@@ -9,10 +9,10 @@ from leadsman.compiled import Real, formula
 from leadsman.physics.shallow import Shallow
 from leadsman.units import GRAVITY
 
-STRAIGHT = 0.9397  # cosine of 20 degrees of drift: up to here the polynomial alone, the range of the captive tests
-ACROSS = 0.7660  # cosine of 40 degrees of drift: from here on cross flow alone
-TURNING = 1.0  # r L/U up to which the polynomial alone speaks (steady turns reach about 0.9)
-SPINNING = 2.0  # r L/U from which cross flow alone speaks
+STRAIGHT = 0.9063  # cosine of 25 degrees of drift: up to here the polynomial alone; the captive tests go to about 20
+ACROSS = 0.5000  # cosine of 60 degrees of drift: from here on cross flow alone
+TURNING = 2.0  # r L/U up to which the polynomial alone speaks (steady turns of full ships reach 1)
+SPINNING = 4.0  # r L/U from which cross flow alone speaks
 SLOWEST = 1e-6  # m/s: keeps ratios of velocities finite when she is stopped; forces there are zero to rounding
 
 
@@ -38,6 +38,7 @@ class Hull(NamedTuple):
     cross_flow_swing: float
     cross_flow_yaw: float
     bank_effect: float
+    windage: float
     squat: float
     Xvv: float
     Xvr: float
@@ -108,7 +109,7 @@ def cross_flow(sway: float, swing: float) -> tuple[float, float]:
 def cross_flow_share(surge: Real, sway: Real, swing: Real) -> Real:
     """How much of the force comes from the cross-flow model: 0 under way, 1 drifting or spinning; `swing` is r L.
     [-]"""
-    speed = np.maximum(np.hypot(surge, sway), SLOWEST)
+    speed = np.maximum(np.sqrt(surge * surge + sway * sway), SLOWEST)
     drifting = smoothstep((STRAIGHT - surge / speed) / (STRAIGHT - ACROSS))
     spinning = smoothstep((np.abs(swing) / speed - TURNING) / (SPINNING - TURNING))
     return 1.0 - (1.0 - drifting) * (1.0 - spinning)
@@ -121,7 +122,7 @@ def polynomial(hull: Hull, shallow: Shallow, drag: Real, surge: Real, sway: Real
     Source: [YasukawaYoshimura2015], with the squares |v|v and |r|r of [Kijima1990] beside the cubes.
     Limits: drift up to 20 degrees, r L/U up to 1.
     """
-    speed = np.maximum(np.hypot(surge, sway), SLOWEST)
+    speed = np.maximum(np.sqrt(surge * surge + sway * sway), SLOWEST)
     v = sway / speed
     r = swing / speed
     vv = v * v

@@ -67,8 +67,7 @@ def read_quadrants(table: Real, row: int, beta: float) -> Real:
     place = beta * PER_DEGREE
     place = place - STEPS * np.floor(place / STEPS)
     index = min(int(place), STEPS - 1)
-    line = table[row]
-    return cubic(line[index], line[index + 1], line[index + 2], line[index + 3], place - index)
+    return cubic(table[row, index], table[row, index + 1], table[row, index + 2], table[row, index + 3], place - index)
 
 
 @formula

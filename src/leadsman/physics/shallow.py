@@ -5,7 +5,7 @@ linear
 derivatives, interaction) described in docs/methods/shallow.md.
 """
 
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -205,27 +205,25 @@ def factors(
 
 
 @formula
-def between(low: Shallow, high: Shallow, share: Real) -> Shallow:
-    """Factors part of the way from one depth to another."""
-    return Shallow(
-        fyv=low.fyv + share * (high.fyv - low.fyv),
-        fyr=low.fyr + share * (high.fyr - low.fyr),
-        fnr=low.fnr + share * (high.fnr - low.fnr),
-        fnv=low.fnv + share * (high.fnv - low.fnv),
-        gnr=low.gnr + share * (high.gnr - low.gnr),
-        Yv=low.Yv + share * (high.Yv - low.Yv),
-        Yr=low.Yr + share * (high.Yr - low.Yr),
-        Nr=low.Nr + share * (high.Nr - low.Nr),
-        surge_added_mass=low.surge_added_mass + share * (high.surge_added_mass - low.surge_added_mass),
-        sway_added_mass=low.sway_added_mass + share * (high.sway_added_mass - low.sway_added_mass),
-        yaw_added_inertia=low.yaw_added_inertia + share * (high.yaw_added_inertia - low.yaw_added_inertia),
-        wake=low.wake + share * (high.wake - low.wake),
-        thrust=low.thrust + share * (high.thrust - low.thrust),
-        straightening=low.straightening + share * (high.straightening - low.straightening),
-        resistance=low.resistance + share * (high.resistance - low.resistance),
-        cross_flow_drag=low.cross_flow_drag + share * (high.cross_flow_drag - low.cross_flow_drag),
-        transverse_thrust=low.transverse_thrust + share * (high.transverse_thrust - low.transverse_thrust),
-    )
+def put_between(found: Any, low: Any, high: Any, share: float) -> None:
+    """Write into the record `found` the factors part of the way from one depth to another; for kernels."""
+    found.fyv = low.fyv + share * (high.fyv - low.fyv)
+    found.fyr = low.fyr + share * (high.fyr - low.fyr)
+    found.fnr = low.fnr + share * (high.fnr - low.fnr)
+    found.fnv = low.fnv + share * (high.fnv - low.fnv)
+    found.gnr = low.gnr + share * (high.gnr - low.gnr)
+    found.Yv = low.Yv + share * (high.Yv - low.Yv)
+    found.Yr = low.Yr + share * (high.Yr - low.Yr)
+    found.Nr = low.Nr + share * (high.Nr - low.Nr)
+    found.surge_added_mass = low.surge_added_mass + share * (high.surge_added_mass - low.surge_added_mass)
+    found.sway_added_mass = low.sway_added_mass + share * (high.sway_added_mass - low.sway_added_mass)
+    found.yaw_added_inertia = low.yaw_added_inertia + share * (high.yaw_added_inertia - low.yaw_added_inertia)
+    found.wake = low.wake + share * (high.wake - low.wake)
+    found.thrust = low.thrust + share * (high.thrust - low.thrust)
+    found.straightening = low.straightening + share * (high.straightening - low.straightening)
+    found.resistance = low.resistance + share * (high.resistance - low.resistance)
+    found.cross_flow_drag = low.cross_flow_drag + share * (high.cross_flow_drag - low.cross_flow_drag)
+    found.transverse_thrust = low.transverse_thrust + share * (high.transverse_thrust - low.transverse_thrust)
 
 
 METHODS = {

@@ -19,8 +19,7 @@ import numpy as np
 from leadsman.compiled import formula, kernel
 from leadsman.physics.hull_force import Force
 from leadsman.simulation import forces, machinery
-from leadsman.simulation.forces import Water
-from leadsman.simulation.state import Motion, Surroundings, finite
+from leadsman.simulation.state import Motion, finite
 
 STEP = 1.0  # s: see studies/step_halving_manoeuvring.py for what halving it changes
 AFLOAT, AGROUND, BROKEN = 0, 1, 2  # how a run stands: `BROKEN` means a motion that is not a number
@@ -38,31 +37,22 @@ class Rates(NamedTuple):
 
 
 @formula
-def rates(
-    fleet: Any,
-    run: int,
-    motion: Motion,
-    shafts: Any,
-    helms: Any,
-    share: float,
-    around: Surroundings,
-    sea: Water,
-    outside: Force,
-) -> Rates:
+def rates(ship: Any, tables: Any, gear: Any, motion: Motion, share: float, around: Any, outside: Force) -> Rates:
     """The equations of motion solved for the accelerations.
 
     Where the stream changes along her way she keeps her way over the ground: seen from the water that is an inertial
     force.
     """
-    hull = fleet.hull[run]
-    force = forces.total(fleet, run, motion, shafts, helms, share, around, sea, outside)
+    hull = ship.hull
+    force = forces.total(ship, tables, gear, motion, share, around, outside)
     cosine = np.cos(motion.heading)
     sine = np.sin(motion.heading)
     mass = hull.mass
     arm = mass * hull.centre_of_gravity
-    surge_mass = mass + hull.surge_added_mass * sea.factors.surge_added_mass
-    sway_mass = mass + hull.sway_added_mass * sea.factors.sway_added_mass
-    inertia = hull.yaw_inertia + arm * hull.centre_of_gravity + hull.yaw_added_inertia * sea.factors.yaw_added_inertia
+    factors = gear.factors
+    surge_mass = mass + hull.surge_added_mass * factors.surge_added_mass
+    sway_mass = mass + hull.sway_added_mass * factors.sway_added_mass
+    inertia = hull.yaw_inertia + arm * hull.centre_of_gravity + hull.yaw_added_inertia * factors.yaw_added_inertia
 
     swept_ahead = around.stream_change_north * cosine + around.stream_change_east * sine
     swept_across = around.stream_change_east * cosine - around.stream_change_north * sine
@@ -108,12 +98,12 @@ def weighted(first: Rates, second: Rates, third: Rates, fourth: Rates) -> Rates:
 
 
 @formula
-def standing(fleet: Any, run: int, motion: Motion, around: Surroundings) -> int:
+def standing(ship: Any, motion: Motion, around: Any) -> int:
     """Whether she floats: bow, midships and stern with her squat against the depth there; and whether all is a
     number."""
     if not finite(motion):
         return BROKEN
-    hull = fleet.hull[run]
+    hull = ship.hull
     squat = hull.squat * motion.surge * motion.surge
     middle = 0.5 * (hull.draught_forward + hull.draught_aft)
     gap = min(
@@ -124,43 +114,35 @@ def standing(fleet: Any, run: int, motion: Motion, around: Surroundings) -> int:
 
 @kernel
 def step(
-    fleet: Any,
-    run: int,
-    motion: Motion,
-    shafts: Any,
-    helms: Any,
-    around: Surroundings,
-    outside: Force,
-    time: float,
-    interval: float,
+    ship: Any, tables: Any, gear: Any, motion: Motion, around: Any, outside: Force, time: float, interval: float
 ) -> Motion:
-    """The motion one interval later; `shafts` and `helms` are brought forward in place.
+    """The motion one interval later; `gear` is brought forward in place. For other kernels: it takes records.
 
     Parameters
     ----------
-    fleet : Fleet
-    run : int
-        Which variant of the ship.
+    ship, tables : records
+        One of `Fleet.ships`, and `Fleet.tables[0]`.
+    gear : record
+        Of `state.gear`, with the orders in it.
     motion : Motion
-    shafts, helms : records [units]
-        With the orders in them.
-    around : Surroundings
+    around : record
+        Of `state.record_of`.
     outside : Force
         Of tugs, thrusters, lines, anchors, waves, in ship axes. [N, N, N m]
     time, interval : float
         [s]
     """
-    sea = forces.water(fleet, run, motion.surge, around)
-    for index in range(helms.shape[0]):
-        machinery.steer(fleet, run, index, helms[index], interval)
-    for index in range(shafts.shape[0]):
-        inflow = shafts[index].advance
-        machinery.drive(fleet, run, index, shafts[index], inflow, around.density, time, interval)
-    first = rates(fleet, run, motion, shafts, helms, 0.0, around, sea, outside)
+    forces.look_at_water(ship, tables, gear, motion.surge, around)
+    for index in range(ship.rudder_count):
+        machinery.steer(ship.rudders[index], gear.helms[index], interval)
+    for index in range(ship.screw_count):
+        machine = ship.engines[index]
+        machinery.drive(machine, ship.screws[index], gear.shafts[index], tables, around.density, time, interval)
+    first = rates(ship, tables, gear, motion, 0.0, around, outside)
     half = 0.5 * interval
-    second = rates(fleet, run, moved(motion, first, half), shafts, helms, 0.5, around, sea, outside)
-    third = rates(fleet, run, moved(motion, second, half), shafts, helms, 0.5, around, sea, outside)
-    fourth = rates(fleet, run, moved(motion, third, interval), shafts, helms, 1.0, around, sea, outside)
+    second = rates(ship, tables, gear, moved(motion, first, half), 0.5, around, outside)
+    third = rates(ship, tables, gear, moved(motion, second, half), 0.5, around, outside)
+    fourth = rates(ship, tables, gear, moved(motion, third, interval), 1.0, around, outside)
     return moved(motion, weighted(first, second, third, fourth), interval)
 
 
@@ -168,21 +150,35 @@ def step(
 def steps(
     fleet: Any,
     run: int,
+    gears: Any,
     motion: Motion,
-    shafts: Any,
-    helms: Any,
-    around: Surroundings,
+    arounds: Any,
     outside: Force,
     time: float,
     interval: float,
     count: int,
 ) -> tuple[Motion, int]:
     """`count` steps under the same orders and surroundings, and how she stands then; ends early if she no longer
-    floats."""
-    state = standing(fleet, run, motion, around)
+    floats.
+
+    For Python: `fleet` is a `Fleet`, `gears` and `arounds` are arrays of one record, `run` the variant.
+    """
+    ship = fleet.ships[run]
+    tables = fleet.tables[0]
+    around = arounds[0]
+    state = standing(ship, motion, around)
     for index in range(count):
         if state != AFLOAT:
             break
-        motion = step(fleet, run, motion, shafts, helms, around, outside, time + index * interval, interval)
-        state = standing(fleet, run, motion, around)
+        motion = step(ship, tables, gears[0], motion, around, outside, time + index * interval, interval)
+        state = standing(ship, motion, around)
     return motion, state
+
+
+@kernel
+def pushed(fleet: Any, run: int, gears: Any, motion: Motion, arounds: Any, outside: Force) -> Force:
+    """Sum of all forces at an instant, inertial ones apart: nil in a state of balance. For Python. [N, N, N m]"""
+    ship = fleet.ships[run]
+    tables = fleet.tables[0]
+    forces.look_at_water(ship, tables, gears[0], motion.surge, arounds[0])
+    return forces.total(ship, tables, gears[0], motion, 1.0, arounds[0], outside)

@@ -60,8 +60,9 @@ def hull(size: dict[str, float]) -> Hull:
         astern_resistance=1.4,
         cross_flow_drag=float(shallow.deep_cross_flow_drag(length, beam, 0.998 * beam * draught, size["volume"])),
         cross_flow_swing=1.0,
-        cross_flow_yaw=0.6,
+        cross_flow_yaw=1.0,
         bank_effect=1.0,
+        windage=1.0,
         squat=0.0,
         **derivatives._asdict(),
     )
@@ -141,6 +142,7 @@ def parameters(name: str) -> Parameters:
                 fall=math.inf,
                 start_speed=0.0,
                 start_time=0.0,
+                reverse_time=0.0,
                 zero_torque=0.8,
                 stick_speed=0.0,
                 spin_down=1.0,

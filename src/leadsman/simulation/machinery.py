@@ -23,11 +23,10 @@ def telegraph(machine: Any, shaft: Any, time: float) -> None:
 
 
 @formula
-def torque_at(fleet: Any, run: int, index: int, turning: float, pitch: float, inflow: float, density: float) -> Real:
-    """Torque the screw takes; negative when the water drives it. [N m]"""
-    screw = fleet.propellers[run, index]
+def torque_at(screw: Any, tables: Any, inflow: float, turning: float, pitch: float, density: float) -> Real:
+    """Torque the screw takes at a speed of advance; negative when the water drives it. [N m]"""
     beta = propeller.advance_angle(inflow, turning, screw.diameter)
-    star = propeller.read_pitched(fleet.torque, fleet.pitches, int(screw.row), int(screw.rows), pitch, beta)
+    star = propeller.read_pitched(tables.torque, tables.pitches, int(screw.row), int(screw.rows), pitch, beta)
     return propeller.torque(star, inflow, turning, screw.diameter, density)
 
 
@@ -52,14 +51,13 @@ def towards(machine: Any, speed: float, target: float, interval: float) -> Real:
 
 
 @formula
-def held(fleet: Any, run: int, index: int, target: float, pitch: float, inflow: float, density: float) -> Real:
+def held(machine: Any, screw: Any, shaft: Any, tables: Any, target: float, density: float) -> Real:
     """The part of an ordered shaft speed the engine's torque allows. [1/s]"""
-    machine = fleet.engines[run, index]
     limit = torque_limit(machine, target)
     if np.isinf(limit) or target == 0.0:
         return target
     for _ in range(2):
-        taken = torque_at(fleet, run, index, target, pitch, inflow, density)
+        taken = torque_at(screw, tables, shaft.advance, target, shaft.pitch, density)
         if taken * target > 0.0:
             target = engine.held_by_torque(target, taken, torque_limit(machine, target))
     return target
@@ -70,10 +68,12 @@ def fuel(machine: Any, shaft: Any, target: float, interval: float) -> None:
     """Decide whether the engine runs, and which way: fuel cut, waiting for the shaft to slow, starting on air or
     clutch."""
     way = np.sign(target)
-    if way == 0.0 or shaft.running * way < 0.0:
+    if shaft.running * way < 0.0:
+        shaft.waited = min(machine.start_time - machine.reverse_time, 0.0)
         shaft.running = 0.0
     if way == 0.0:
         shaft.waited = 0.0
+        shaft.running = 0.0
         return
     if shaft.running != 0.0:
         return
@@ -93,10 +93,8 @@ def fuel(machine: Any, shaft: Any, target: float, interval: float) -> None:
 
 
 @formula
-def reversing(fleet: Any, run: int, index: int, shaft: Any, inflow: float, density: float, interval: float) -> None:
+def reversing(machine: Any, screw: Any, shaft: Any, tables: Any, density: float, interval: float) -> None:
     """Shaft of an engine that must stop before it turns the other way."""
-    machine = fleet.engines[run, index]
-    screw = fleet.propellers[run, index]
     target = shaft.active_speed
     fuel(machine, shaft, target, interval)
     if shaft.running != 0.0:
@@ -104,23 +102,23 @@ def reversing(fleet: Any, run: int, index: int, shaft: Any, inflow: float, densi
         if np.abs(target) < machine.least_speed:
             target = least
         if np.abs(shaft.speed) < machine.least_speed or shaft.speed * target < 0.0:
-            shaft.speed = towards(machine, shaft.speed, least, interval)
+            # The first turns come on starting air or clutch, faster than the fuel ramp.
+            shaft.speed = engine.ramped(shaft.speed, least, machine.fall * interval)
         else:
-            allowed = held(fleet, run, index, target, shaft.pitch, inflow, density)
+            allowed = held(machine, screw, shaft, tables, target, density)
             shaft.speed = towards(machine, shaft.speed, allowed, interval)
     else:
-        free = engine.windmilling_speed(inflow, machine.zero_torque, screw.diameter, machine.stick_speed)
+        free = engine.windmilling_speed(shaft.advance, machine.zero_torque, screw.diameter, machine.stick_speed)
         if shaft.waited > 0.0:
             free = 0.0
         shaft.speed = free + (shaft.speed - free) * np.exp(-interval / machine.spin_down)
 
 
 @formula
-def pitching(fleet: Any, run: int, index: int, shaft: Any, inflow: float, density: float, interval: float) -> None:
+def pitching(machine: Any, screw: Any, shaft: Any, tables: Any, density: float, interval: float) -> None:
     """Shaft that keeps its hand and turns its blades; overload takes pitch off."""
-    machine = fleet.engines[run, index]
     shaft.speed = towards(machine, shaft.speed, shaft.active_speed, interval)
-    taken = np.abs(torque_at(fleet, run, index, shaft.speed, shaft.active_pitch, inflow, density))
+    taken = np.abs(torque_at(screw, tables, shaft.advance, shaft.speed, shaft.active_pitch, density))
     limit = torque_limit(machine, shaft.speed)
     wanted = shaft.active_pitch
     if taken > limit:
@@ -129,35 +127,28 @@ def pitching(fleet: Any, run: int, index: int, shaft: Any, inflow: float, densit
 
 
 @formula
-def drive(
-    fleet: Any, run: int, index: int, shaft: Any, inflow: float, density: float, time: float, interval: float
-) -> None:
-    """One step of one shaft, from the order on the telegraph to speed and pitch at the end of the step.
-
-    `inflow` is the speed of advance at the beginning of the step [m/s].
-    """
-    machine = fleet.engines[run, index]
+def drive(machine: Any, screw: Any, shaft: Any, tables: Any, density: float, time: float, interval: float) -> None:
+    """One step of one shaft, from the order on the telegraph to speed and pitch at the end of the step."""
     telegraph(machine, shaft, time)
     shaft.speed_before = shaft.speed
     shaft.pitch_before = shaft.pitch
     if machine.kind == CONTROLLABLE:
-        pitching(fleet, run, index, shaft, inflow, density, interval)
+        pitching(machine, screw, shaft, tables, density, interval)
     elif machine.kind == ELECTRIC or machine.kind == TURBINE:
-        allowed = held(fleet, run, index, shaft.active_speed, shaft.pitch, inflow, density)
+        allowed = held(machine, screw, shaft, tables, shaft.active_speed, density)
         shaft.speed = towards(machine, shaft.speed, allowed, interval)
         shaft.running = np.sign(shaft.active_speed)
     else:
-        reversing(fleet, run, index, shaft, inflow, density, interval)
-    shaft.torque = torque_at(fleet, run, index, shaft.speed, shaft.pitch, inflow, density)
+        reversing(machine, screw, shaft, tables, density, interval)
+    shaft.torque = torque_at(screw, tables, shaft.advance, shaft.speed, shaft.pitch, density)
     if shaft.speed * shaft.pitch < 0.0:
         shaft.time_astern += interval
     shaft.starts = min(shaft.starts + interval / machine.recharge, max(machine.starts, shaft.starts))
 
 
 @formula
-def steer(fleet: Any, run: int, index: int, helm: Any, interval: float) -> None:
+def steer(blade: Any, helm: Any, interval: float) -> None:
     """One step of one rudder or pod towards its order."""
-    blade = fleet.rudders[run, index]
     helm.angle_before = helm.angle
     wanted = min(max(helm.order, -blade.greatest_angle), blade.greatest_angle)
     helm.angle = engine.ramped(helm.angle, wanted, blade.rate * interval)

@@ -16,13 +16,15 @@ from numpy.typing import NDArray
 from leadsman.physics import shallow
 from leadsman.physics.engine import Engine
 from leadsman.physics.hull_force import Hull
-from leadsman.physics.propeller import Propeller
+from leadsman.physics.propeller import STEPS, Propeller
 from leadsman.physics.rudder import Rudder
 from leadsman.units import SEA_WATER_DENSITY
 
 Array: TypeAlias = NDArray[np.float64]
 Records: TypeAlias = NDArray[np.void]
 
+MOST_UNITS = 6  # screws, rudders or pods of one ship
+MOST_PITCHES = 8  # lines of the screw tables
 SHALLOW_LINES = 183  # lines of the table over draught/depth, 0.005 apart: linear between them is good to 0.3 %
 WIND_STEPS = 72  # of the relative wind, five degrees each
 
@@ -52,22 +54,48 @@ class Parameters(NamedTuple):
 
 
 class Fleet(NamedTuple):
-    """Variants of one ship for the kernels: record arrays [runs] and [runs, units], and the shared tables."""
+    """Variants of one ship for the kernels: one record each [runs], and the tables they share, as one record [1].
 
-    hull: Records
-    propellers: Records
-    rudders: Records
-    engines: Records
-    thrust: Array
-    torque: Array
-    pitches: Array
-    shallow: Records
-    wind: Array
+    Everything a kernel reads of a ship lies in two records, which are passed as bare addresses: arrays, had they been
+    passed, would be counted in and out at every call.
+    """
+
+    ships: Records
+    tables: Records
 
 
 def record_type(fields: Any) -> np.dtype[np.void]:
     """The record with one float64 for each field of a named tuple."""
-    return np.dtype([(name, np.float64) for name in fields._fields])
+    return np.dtype([(name, np.float64) for name in fields._fields], align=True)
+
+
+def ship_type() -> np.dtype[np.void]:
+    """The record of one variant: `hull`, `screws`, `rudders`, `engines`, and how many of the units there are."""
+    return np.dtype(
+        [
+            ("hull", record_type(Hull)),
+            ("screws", record_type(Propeller), (MOST_UNITS,)),
+            ("rudders", record_type(Rudder), (MOST_UNITS,)),
+            ("engines", record_type(Engine), (MOST_UNITS,)),
+            ("screw_count", np.int64),
+            ("rudder_count", np.int64),
+        ],
+        align=True,
+    )
+
+
+def tables_type() -> np.dtype[np.void]:
+    """The record of the shared tables; screws of one pitch fill one line of `thrust` and `torque`."""
+    return np.dtype(
+        [
+            ("thrust", np.float64, (MOST_PITCHES, STEPS + 3)),
+            ("torque", np.float64, (MOST_PITCHES, STEPS + 3)),
+            ("pitches", np.float64, (MOST_PITCHES,)),
+            ("shallow", record_type(shallow.Shallow), (SHALLOW_LINES,)),
+            ("wind", np.float64, (WIND_STEPS, 3)),
+        ],
+        align=True,
+    )
 
 
 def shallow_table(hull: Hull) -> Records:
@@ -111,6 +139,9 @@ def problems(parameters: Parameters) -> list[str]:
         found.append(
             f"engines: {len(parameters.engines)} for {len(parameters.propellers)} propellers; one each is needed"
         )
+    for word, units in (("propellers", parameters.propellers), ("rudders", parameters.rudders)):
+        if len(units) > MOST_UNITS:
+            found.append(f"{word}: {len(units)}; the kernels hold {MOST_UNITS}")
     for number, rudder in enumerate(parameters.rudders):
         if not -1 <= rudder.propeller < len(parameters.propellers):
             found.append(f"rudder {number + 1}: stands behind propeller {rudder.propeller:g}, which does not exist")
@@ -152,28 +183,31 @@ def _parts(parameters: Parameters) -> list[tuple[str, Mapping[str, float]]]:
 
 
 def packed(variants: Sequence[Parameters] | Parameters) -> Fleet:
-    """Variants of one ship laid out for the kernels; all must have the same number of units, the first gives the
-    tables.
+    """Variants of one ship laid out for the kernels; the first gives the tables.
 
     Raises
     ------
     ValueError
         With every impossible value named, as `problems` says it.
     """
-    ships = [variants] if isinstance(variants, Parameters) else list(variants)
-    for ship in ships:
-        if faults := problems(ship):
+    found = [variants] if isinstance(variants, Parameters) else list(variants)
+    for one in found:
+        if faults := problems(one):
             raise ValueError("; ".join(faults))
-    first = ships[0]
-    return Fleet(
-        hull=np.array([tuple(ship.hull) for ship in ships], record_type(Hull)),
-        propellers=_units([ship.propellers for ship in ships], Propeller),
-        rudders=_units([ship.rudders for ship in ships], Rudder),
-        engines=_units([ship.engines for ship in ships], Engine),
-        **first.tables._asdict(),
-    )
-
-
-def _units(rows: Sequence[tuple[Any, ...]], kind: Any) -> Records:
-    flat = np.array([tuple(unit) for row in rows for unit in row], record_type(kind))
-    return flat.reshape(len(rows), len(rows[0]))
+    ships = np.zeros(len(found), ship_type())
+    for place, one in enumerate(found):
+        ships[place]["hull"] = tuple(one.hull)
+        for name, units in (("screws", one.propellers), ("rudders", one.rudders), ("engines", one.engines)):
+            for number, unit in enumerate(units):
+                ships[place][name][number] = tuple(cast(Any, unit))
+        ships[place]["screw_count"] = len(one.propellers)
+        ships[place]["rudder_count"] = len(one.rudders)
+    shared = found[0].tables
+    tables = np.zeros(1, tables_type())
+    lines = len(shared.pitches)
+    tables[0]["thrust"][:lines] = shared.thrust
+    tables[0]["torque"][:lines] = shared.torque
+    tables[0]["pitches"][:lines] = shared.pitches
+    tables[0]["shallow"] = shared.shallow
+    tables[0]["wind"] = shared.wind
+    return Fleet(ships=ships, tables=tables)

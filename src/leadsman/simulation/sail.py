@@ -4,11 +4,13 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from leadsman.compiled import formula, kernel
+from leadsman.compiled import Real, formula, kernel
+from leadsman.physics.engine import ramped
 from leadsman.physics.hull_force import Force
+from leadsman.simulation import state
 from leadsman.simulation.kernel import AFLOAT, STEP, standing, step
 from leadsman.simulation.parameters import Array, Fleet, Records
-from leadsman.simulation.state import Motion, Surroundings, helms, shafts
+from leadsman.simulation.state import Motion, Surroundings
 
 AS_PLANNED, ZIGZAG, ON_RAILS = 0.0, 1.0, 2.0
 COLUMNS = ("time", "north", "east", "heading", "surge", "sway", "yaw_rate", "rudder", "shaft_speed", "pitch")
@@ -45,14 +47,13 @@ class Ending(NamedTuple):
 
 
 class Run(NamedTuple):
-    """What came out: last motion, time [s], how she stands, track [moments, COLUMNS], shafts and helms at the end."""
+    """What came out: last motion, time [s], how she stands, track [moments, COLUMNS], the gear at the end [1]."""
 
     motion: Motion
     time: float
     standing: int
     track: Array
-    shafts: Records
-    helms: Records
+    gear: Records
 
 
 @formula
@@ -67,23 +68,35 @@ def zigzag_order(helmsman: Helmsman, order: float, heading: float, start: float)
 
 
 @formula
-def ended(ending: Ending, time: float, turned: float, motion: Motion, before: Motion) -> bool:
-    """Whether the run has come to its end; `before` is the motion a minute ago."""
+def lateness(helmsman: Helmsman, order: float, motion: Motion, start: float, interval: float) -> Real:
+    """How long before this moment the heading passed the limit, at most a step: the rudder has been moving since.
+    [s]"""
+    if order == 0.0:
+        return 0.0
+    passed = (motion.heading - start) * np.sign(order) - np.abs(helmsman.heading)
+    return min(max(passed, 0.0) / max(np.abs(motion.yaw_rate), 1e-9), interval)
+
+
+@formula
+def ended(ending: Ending, time: float, turned: float, motion: Motion) -> bool:
+    """Whether the run has come to its end by time, heading change or speed."""
     if time >= ending.time:
         return True
     if ending.heading_change > 0.0 and np.abs(turned) >= ending.heading_change:
         return True
-    if ending.least_surge > -np.inf and motion.surge <= ending.least_surge:
-        return True
-    if ending.steady > 0.0 and time >= 120.0:
-        faster = np.abs(motion.surge - before.surge) / max(np.abs(motion.surge), 0.05)
-        turning = np.abs(motion.yaw_rate - before.yaw_rate) / max(np.abs(motion.yaw_rate), 1e-4)
-        return bool(max(faster, turning) < ending.steady)
-    return False
+    return bool(motion.surge <= ending.least_surge)
 
 
 @formula
-def note(track: Any, line: int, time: float, motion: Motion, shafts: Any, helms: Any) -> None:
+def settled(motion: Motion, before: Motion, steady: float) -> bool:
+    """Whether speed and rate of turn are what they were a minute before, but for the share `steady`."""
+    faster = np.abs(motion.surge - before.surge) / max(np.abs(motion.surge), 0.05)
+    turning = np.abs(motion.yaw_rate - before.yaw_rate) / max(np.abs(motion.yaw_rate), 1e-4)
+    return bool(max(faster, turning) < steady)
+
+
+@formula
+def note(track: Any, line: int, time: float, motion: Motion, gear: Any) -> None:
     """Write one line of the track, if there is one to write to."""
     if line >= track.shape[0]:
         return
@@ -94,29 +107,28 @@ def note(track: Any, line: int, time: float, motion: Motion, shafts: Any, helms:
     track[line, 4] = motion.surge
     track[line, 5] = motion.sway
     track[line, 6] = motion.yaw_rate
-    track[line, 7] = helms[0].angle if helms.shape[0] > 0 else 0.0
-    track[line, 8] = shafts[0].speed
-    track[line, 9] = shafts[0].pitch
+    track[line, 7] = gear.helms[0].angle
+    track[line, 8] = gear.shafts[0].speed
+    track[line, 9] = gear.shafts[0].pitch
 
 
 @formula
-def give(plan: Plan, line: int, shafts: Any, helms: Any) -> None:
+def give(plan: Plan, line: int, gear: Any) -> None:
     """Put the orders of one line of the plan on telegraphs and wheels."""
-    for index in range(helms.shape[0]):
-        helms[index].order = plan.rudders[line, index]
-    for index in range(shafts.shape[0]):
-        shafts[index].order_speed = plan.speeds[line, index]
-        shafts[index].order_pitch = plan.pitches[line, index]
+    for index in range(plan.rudders.shape[1]):
+        gear.helms[index].order = plan.rudders[line, index]
+    for index in range(plan.speeds.shape[1]):
+        gear.shafts[index].order_speed = plan.speeds[line, index]
+        gear.shafts[index].order_pitch = plan.pitches[line, index]
 
 
 @kernel
 def sail(
-    fleet: Any,
-    run: int,
+    ship: Any,
+    tables: Any,
+    gear: Any,
     motion: Motion,
-    shafts: Any,
-    helms: Any,
-    around: Surroundings,
+    around: Any,
     outside: Force,
     plan: Plan,
     helmsman: Helmsman,
@@ -124,7 +136,7 @@ def sail(
     interval: float,
     track: Any,
 ) -> tuple[Motion, int, int]:
-    """Carry out a plan until its end: the last motion, the number of steps, how she stands then.
+    """Carry out a plan until its end: the last motion, the number of steps, how she stands then. For kernels: records.
 
     `track` [moments, COLUMNS] takes one line a step and may be empty; nothing else grows with the length of the run.
     """
@@ -134,33 +146,71 @@ def sail(
     order = 0.0
     line = -1
     count = 0
-    state = standing(fleet, run, motion, around)
+    afloat = standing(ship, motion, around)
     per_minute = round(60.0 / interval)
-    note(track, 0, time, motion, shafts, helms)
-    while state == AFLOAT and not ended(ending, time, motion.heading - start, motion, minute):
+    note(track, 0, time, motion, gear)
+    while afloat == AFLOAT and not ended(ending, time, motion.heading - start, motion):
         if count % per_minute == 0:
+            if count > per_minute and settled(motion, minute, ending.steady):
+                break
             minute = motion
         while line + 1 < plan.times.shape[0] and plan.times[line + 1] <= time + 1e-9:
             line += 1
-            give(plan, line, shafts, helms)
+            give(plan, line, gear)
         if helmsman.mode == ZIGZAG:
-            order = zigzag_order(helmsman, order, motion.heading, start)
-            for index in range(helms.shape[0]):
-                helms[index].order = order
-        motion = step(fleet, run, motion, shafts, helms, around, outside, time, interval)
+            wanted = zigzag_order(helmsman, order, motion.heading, start)
+            if wanted != order:
+                late = lateness(helmsman, order, motion, start, interval)
+                order = wanted
+                for index in range(ship.rudder_count):
+                    helm = gear.helms[index]
+                    helm.order = order
+                    helm.angle = ramped(helm.angle, order, ship.rudders[index].rate * late)
+        motion = step(ship, tables, gear, motion, around, outside, time, interval)
         if helmsman.mode == ON_RAILS:
             motion = Motion(motion.north, 0.0, start, motion.surge, 0.0, 0.0)
         count += 1
         time = count * interval
-        state = standing(fleet, run, motion, around)
-        note(track, count, time, motion, shafts, helms)
-    return motion, count, state
+        afloat = standing(ship, motion, around)
+        note(track, count, time, motion, gear)
+    return motion, count, afloat
+
+
+@kernel
+def sail_one(
+    fleet: Any,
+    variant: int,
+    gears: Any,
+    motion: Motion,
+    arounds: Any,
+    outside: Force,
+    plan: Plan,
+    helmsman: Helmsman,
+    ending: Ending,
+    interval: float,
+    track: Any,
+) -> tuple[Motion, int, int]:
+    """`sail` for Python: a `Fleet`, and arrays of one record."""
+    found: tuple[Motion, int, int] = sail(
+        fleet.ships[variant],
+        fleet.tables[0],
+        gears[0],
+        motion,
+        arounds[0],
+        outside,
+        plan,
+        helmsman,
+        ending,
+        interval,
+        track,
+    )
+    return found
 
 
 def steady_plan(fleet: Fleet, rudder: float, speeds: Any, pitches: Any) -> Plan:
     """One order from the beginning: the same rudder angle [rad] on all, shaft speeds [1/s] and pitch ratios, one or
     per shaft."""
-    rudders, screws = fleet.rudders.shape[1], fleet.propellers.shape[1]
+    rudders, screws = int(fleet.ships[0]["rudder_count"]), int(fleet.ships[0]["screw_count"])
     return Plan(
         times=np.zeros(1),
         rudders=np.full((1, rudders), float(rudder)),
@@ -185,10 +235,10 @@ def run(
     helmsman: Helmsman = PLANNED,
     outside: Force = NO_FORCE,
     interval: float = STEP,
-    machinery: tuple[Records, Records] | None = None,
+    gear: Records | None = None,
     tracked: bool = True,
 ) -> Run:
-    """Carry out a plan from a motion, with the shafts and helms of an earlier run or at the first order of the plan.
+    """Carry out a plan from a motion, with the gear of an earlier run or with shafts at the first order of the plan.
 
     Raises
     ------
@@ -198,20 +248,14 @@ def run(
     refuse_nan("motion", motion)
     refuse_nan("surroundings", around)
     refuse_nan("outside force", outside)
-    if machinery is None:
-        machinery = shafts(fleet, variant), helms(fleet, variant)
-        machinery[0]["speed"] = machinery[0]["speed_before"] = plan.speeds[0]
-        machinery[0]["pitch"] = machinery[0]["pitch_before"] = plan.pitches[0]
-        machinery[0]["running"] = np.sign(plan.speeds[0])
-        for name in ("order", "pending", "active"):
-            machinery[0][f"{name}_speed"] = plan.speeds[0]
-            machinery[0][f"{name}_pitch"] = plan.pitches[0]
-    turning, steering = machinery[0].copy(), machinery[1].copy()
+    if gear is None:
+        gear = state.gear(fleet, variant, plan.speeds[0], plan.pitches[0])
+    moved = gear.copy()
     track = np.zeros((int(np.ceil(ending.time / interval)) + 2 if tracked else 0, WIDTH))
-    last, count, state = sail(
-        fleet, variant, motion, turning, steering, around, outside, plan, helmsman, ending, interval, track
+    last, count, standing_then = sail_one(
+        fleet, variant, moved, motion, state.record_of(around), outside, plan, helmsman, ending, interval, track
     )
-    return Run(last, count * interval, state, track[: count + 1], turning, steering)
+    return Run(last, count * interval, standing_then, track[: count + 1], moved)
 
 
 def refuse_nan(what: str, values: Any) -> None:

@@ -1,12 +1,13 @@
 """What changes while she moves, and what surrounds her: the variables of a run."""
 
 import math
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 
 from leadsman.compiled import formula
-from leadsman.simulation.parameters import Fleet, Records, record_type
+from leadsman.physics.shallow import Shallow
+from leadsman.simulation.parameters import MOST_UNITS, Fleet, Records, record_type
 from leadsman.units import SEA_WATER_DENSITY
 
 
@@ -110,27 +111,52 @@ def at_rest() -> Motion:
     return Motion(0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
 
 
-def shafts(fleet: Fleet, run: int, speed: float = 0.0, pitch_ratio: float | None = None) -> Records:
-    """Every shaft of one variant turning steadily at `speed` [1/s] with the pitch it was built with or the one
-    given."""
-    engines, propellers = fleet.engines[run], fleet.propellers[run]
-    found = np.zeros(len(engines), record_type(Shaft))
-    pitch = propellers["pitch_ratio"] if pitch_ratio is None else pitch_ratio
+class Water(NamedTuple):
+    """What holds of the water for a whole step; record fields written at its beginning.
+
+    `wave_speed` as `shallow.schlichting` [-], `depth` the mean under the ship [m]; the others are those of `Shallow`.
+    """
+
+    wave_speed: float
+    depth: float
+
+
+def gear_type() -> np.dtype[np.void]:
+    """The record of everything aboard that changes: `shafts`, `helms`, and the water's `factors` and `water` of the
+    step."""
+    return np.dtype(
+        [
+            ("shafts", record_type(Shaft), (MOST_UNITS,)),
+            ("helms", record_type(Helm), (MOST_UNITS,)),
+            ("factors", record_type(Shallow)),
+            ("water", record_type(Water)),
+        ],
+        align=True,
+    )
+
+
+def gear(fleet: Fleet, variant: int, speed: Any = 0.0, pitch_ratio: Any = None, rudder: float = 0.0) -> Records:
+    """Shafts turning steadily at `speed` [1/s] with the pitch built in or given, rudders at an angle [rad]: one
+    record [1]."""
+    ship = fleet.ships[variant]
+    count = int(ship["screw_count"])
+    found = np.zeros(1, gear_type())
+    shafts = found[0]["shafts"][:count]
+    pitch = ship["screws"]["pitch_ratio"][:count] if pitch_ratio is None else pitch_ratio
     for name in ("order_speed", "pending_speed", "active_speed", "speed", "speed_before"):
-        found[name] = speed
+        shafts[name] = speed
     for name in ("order_pitch", "pending_pitch", "active_pitch", "pitch", "pitch_before"):
-        found[name] = pitch
-    found["running"] = np.sign(speed)
-    found["starts"] = engines["starts"]
-    return found
-
-
-def helms(fleet: Fleet, run: int, angle: float = 0.0) -> Records:
-    """Every rudder of one variant at an angle. [rad]"""
-    found = np.zeros(fleet.rudders.shape[1], record_type(Helm))
+        shafts[name] = pitch
+    shafts["running"] = np.sign(speed)
+    shafts["starts"] = ship["engines"]["starts"][:count]
     for name in Helm._fields:
-        found[name] = angle
+        found[0]["helms"][name][: int(ship["rudder_count"])] = rudder
     return found
+
+
+def record_of(around: Surroundings) -> Records:
+    """Surroundings as the record the kernels take. [1]"""
+    return np.array([tuple(around)], record_type(Surroundings))
 
 
 @formula
