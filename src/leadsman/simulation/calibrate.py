@@ -5,7 +5,9 @@ Maximum a posteriori: the squares of how far each figure is missed, in its own d
 leaves 1,
 in its prior deviation, are made least together. A factor is freed only if a figure speaks of it, and never more
 factors than
-figures; the others keep their prior.
+figures; the others stay at 1. The bands are those of all factors together: a figure also ties those that were not
+freed to
+those that were, so that ships drawn from the bands show the figure as narrowly as it was stated.
 """
 
 from collections.abc import Callable, Sequence
@@ -117,6 +119,7 @@ class Calibration:
         return Factors(*np.sqrt(np.diag(self.covariance)).tolist())
 
 
+SLOPE_STEP = 0.02  # of the logarithms, either way, for the slopes of the figures
 NOT_REACHED = 3.0  # deviations charged for a figure the simulated ship never reaches
 
 
@@ -159,34 +162,44 @@ def calibrate(
     prior = np.array(estimate.spread)
     sea = around or deep_calm()
 
-    def ship(logs: Array) -> Parameters:
-        full = np.zeros(len(Factors._fields))
-        full[places] = logs
-        return applied(estimate.parameters, Factors(*np.exp(full)))
+    def setting(logs: Array) -> Setting:
+        ship = applied(estimate.parameters, Factors(*np.exp(logs).tolist()))
+        return Setting(fleet=packed(ship), orders=estimate.orders, around=sea)
+
+    def spread(free_logs: Array) -> Array:
+        logs = np.zeros(len(prior))
+        logs[places] = free_logs
+        return logs
+
+    def missed(logs: Array) -> Array:
+        found = predicted(setting(logs), observations)
+        return np.array(
+            [
+                NOT_REACHED if value is None else float(np.log(value / stated.value)) / stated.deviation
+                for value, stated in zip(found, observations, strict=True)
+            ]
+        )
 
     def misses(shifted: Array) -> Array:
-        logs = shifted - 1.0
-        found = predicted(Setting(fleet=packed(ship(logs)), orders=estimate.orders, around=sea), observations)
-        data = [
-            NOT_REACHED if value is None else float(np.log(value / stated.value)) / stated.deviation
-            for value, stated in zip(found, observations, strict=True)
-        ]
-        return np.concatenate([data, logs / prior[places]])
+        free_logs = shifted - 1.0
+        return np.concatenate([missed(spread(free_logs)), free_logs / prior[places]])
 
     # Shifted by one because the solver takes its difference step as a share of the variable, which is nil at the prior.
     fit = least_squares(misses, np.ones(len(free)), jac="3-point", diff_step=0.02, xtol=1e-4, ftol=1e-5)
-    best = fit.x - 1.0
-    covariance = np.diag(prior**2)
-    covariance[np.ix_(places, places)] = np.linalg.inv(fit.jac.T @ fit.jac)
-    logs = np.zeros(len(Factors._fields))
-    logs[places] = best
-    before = predicted(Setting(fleet=packed(estimate.parameters), orders=estimate.orders, around=sea), observations)
-    after = predicted(Setting(fleet=packed(ship(best)), orders=estimate.orders, around=sea), observations)
+    best = spread(fit.x - 1.0)
+    slopes = np.empty((len(observations), len(prior)))
+    for place in range(len(prior)):
+        aside = np.zeros(len(prior))
+        aside[place] = SLOPE_STEP
+        slopes[:, place] = (missed(best + aside) - missed(best - aside)) / (2.0 * SLOPE_STEP)
+    covariance: Array = np.linalg.inv(slopes.T @ slopes + np.diag(prior**-2.0)).astype(np.float64)
+    before, after = predicted(setting(np.zeros(len(prior))), observations), predicted(setting(best), observations)
+    factors = Factors(*np.exp(best).tolist())
     return Calibration(
-        factors=Factors(*np.exp(logs).tolist()),
+        factors=factors,
         covariance=covariance,
         free=free,
-        parameters=ship(best),
+        parameters=applied(estimate.parameters, factors),
         residuals=tuple(
             Residual(observation=stated, estimated=first, calibrated=last)
             for stated, first, last in zip(observations, before, after, strict=True)
