@@ -115,7 +115,11 @@ def waters(call: PortCall, station: str, high: bool) -> list[tuple[datetime, flo
 
 
 def test_every_folder_has_its_story() -> None:
-    assert sorted(folder.name for folder in EXAMPLES.iterdir() if folder.is_dir()) == sorted(NAMES)
+    assert sorted(file.parent.name for file in EXAMPLES.glob("*/call.toml")) == sorted(NAMES)
+
+
+def test_the_card_with_slips_belongs_to_no_port_call() -> None:
+    assert sorted(file.name for file in (EXAMPLES / "card-with-slips").iterdir()) == ["ship.toml"]
 
 
 @pytest.mark.parametrize("name", NAMES)

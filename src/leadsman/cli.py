@@ -13,7 +13,7 @@ from typing import Annotated, Any
 
 import typer
 
-from leadsman.errors import InputErrors, LeadsmanError
+from leadsman.errors import InputError, InputErrors, LeadsmanError
 
 app = typer.Typer(
     name="leadsman",
@@ -36,24 +36,33 @@ FINE, STOPS, FAULTS, STOPPED = 0, 1, 2, 130
 
 @app.command()
 def check(
-    ship: Annotated[Path, typer.Argument(help="A ship.toml, or the folder it lies in.", metavar="SHIP")],
+    ships: Annotated[
+        list[Path], typer.Argument(help="Ship cards: ship.toml, or the folder it lies in.", metavar="SHIP...")
+    ],
     as_json: Json = False,
 ) -> None:
-    """Check a ship card against itself, published limits and plausibility."""
+    """Check ship cards against themselves, published limits and plausibility, and say what they leave out."""
     with _told(as_json):
-        from leadsman.assessment.card import check_card
-        from leadsman.documents.data import findings_data
-        from leadsman.documents.terminal import print_card
-        from leadsman.figure import Grade
-        from leadsman.files.call_files import read_ship
+        stops = _checked(ships, as_json)
+    raise typer.Exit(STOPS if stops else FINE)
 
-        card, loading = read_ship(ship)
-        findings = check_card(card, loading)
-        if as_json:
-            _print_json(findings_data(card.name, findings))
-        else:
-            print_card(card, loading, findings)
-        stops = any(finding.grade is Grade.STOP for finding in findings)
+
+@app.command()
+def card(
+    file: Annotated[Path, typer.Argument(help="A file that does not exist yet, such as ship.toml.", metavar="FILE")],
+    as_json: Json = False,
+) -> None:
+    """Ask a way through a ship card, write it, and check it."""
+    with _told(as_json):
+        from leadsman.files.ask_card import ask_card, must_be_new, write_card_file
+
+        must_be_new(file)
+        try:
+            answers = ask_card(_asked_aside, lambda words: print(words, file=sys.stderr))
+        except EOFError:
+            raise KeyboardInterrupt from None
+        write_card_file(file, answers)
+        stops = _checked([file], as_json)
     raise typer.Exit(STOPS if stops else FINE)
 
 
@@ -74,25 +83,28 @@ def assess(call: CallFolder, start: Start = None, as_json: Json = False) -> None
 
 @app.command("print")
 def print_(
-    call: CallFolder,
+    call: Annotated[
+        Path, typer.Argument(help="A port call's folder, or the same zipped; or a ship card alone.", metavar="CALL")
+    ],
     folder: Annotated[Path, typer.Option("-o", "--output", help="Where the sheets are written.", metavar="DIR")] = Path(
         "out"
     ),
     start: Start = None,
     as_json: Json = False,
 ) -> None:
-    """Write the pack of a port call: printed sheets to carry."""
+    """Write the pack of a port call, or card and poster of a ship.toml alone: printed sheets to carry."""
     with _told(as_json):
+        if call.suffix == ".toml":
+            if start is not None:
+                raise _faults("--start", "a ship card has no start; expected a port call's folder with it")
+            stops = _print_card(call, folder, as_json)
+            raise typer.Exit(STOPS if stops else FINE)
         from leadsman.documents.pack import write_pack
 
         found = _assessed(call, start, quiet=as_json)
         with _progress("laying out the sheets", quiet=as_json):
             written = write_pack(found, folder)
-        if as_json:
-            _print_json({"schema": "leadsman.pack/1", "files": [str(path) for path in written]})
-        else:
-            for path in written:
-                print(path)
+        _name(written, as_json)
     raise typer.Exit(FINE if found.verdict.go else STOPS)
 
 
@@ -138,6 +150,68 @@ def new(
             print(f"Edit these, then: leadsman assess {folder}")
 
 
+def _checked(files: list[Path], as_json: bool) -> bool:
+    """Print what is said of each card; whether any of them cannot be true as it stands."""
+    from leadsman.assessment.checked_card import checked_card
+    from leadsman.documents.card_report import card_report
+    from leadsman.documents.terminal import print_card
+
+    cards = [checked_card(ship, loading) for ship, loading in _read_ships(files)]
+    if as_json:
+        reports = [card_report(one.ship.name, one.findings, one.figures, one.meanings) for one in cards]
+        _print_json({"schema": "leadsman.checked-cards/1", "cards": reports})
+    else:
+        for number, one in enumerate(cards):
+            if number:
+                print()
+            print_card(one.ship, one.loading, one.findings, one.figures, one.meanings)
+    return any(one.stops for one in cards)
+
+
+def _read_ships(files: list[Path]) -> list[Any]:
+    """Every card, or the faults of all of them at once."""
+    from leadsman.files.call_files import read_ship
+
+    read: list[Any] = []
+    faults: list[InputError] = []
+    for file in files:
+        try:
+            read.append(read_ship(file))
+        except InputErrors as found:
+            faults.extend(found.errors)
+    if faults:
+        raise InputErrors(faults)
+    return read
+
+
+def _print_card(file: Path, folder: Path, as_json: bool) -> bool:
+    """Write a card's sheets; whether the card cannot be true as it stands, which the sheets say too."""
+    from leadsman.assessment.checked_card import checked_card
+    from leadsman.documents.card_sheet import write_card
+    from leadsman.files.call_files import read_ship
+
+    card = checked_card(*read_ship(file))
+    _name(write_card(card.ship, card.loading, card.findings, card.figures, card.meanings, folder), as_json)
+    return card.stops
+
+
+def _name(written: list[Path], as_json: bool) -> None:
+    if as_json:
+        _print_json({"schema": "leadsman.pack/1", "files": [str(path) for path in written]})
+    else:
+        for path in written:
+            print(path)
+
+
+def _asked_aside(question: str) -> str:
+    """The answer to a question put where it does not mix with what is printed."""
+    print(question, end="", file=sys.stderr, flush=True)
+    answer = sys.stdin.readline()
+    if not answer:
+        raise EOFError
+    return answer.rstrip("\n")
+
+
 def _assessed(folder: Path, start: str | None, quiet: bool) -> Any:
     from leadsman.assessment.assess import assess as assess_call
     from leadsman.files.call_files import read_call
@@ -161,8 +235,6 @@ def _time(word: str) -> datetime:
 
 
 def _faults(place: Path | str, problem: str) -> InputErrors:
-    from leadsman.errors import InputError
-
     return InputErrors([InputError(str(place), None, "", problem)])
 
 

@@ -53,7 +53,7 @@ def card_data(
             {"number": number, "grade": one.grade.value, "sentence": one.sentence, "source": one.source}
             for number, one in enumerate(findings, start=1)
         ],
-        "figures": [_figure(figure, meanings.get(name, "")) for name, figure in figures.items()],
+        "figures": [figure_words(figure, meanings.get(name, "")) for name, figure in figures.items()],
         "profile": _profile(ship, loading),
     }
 
@@ -315,7 +315,8 @@ def _visibility(poster: Poster) -> Iterator[Row]:
     yield "Blind zone ahead, ballast", _metres(poster.blind_zone_ballast, 0), ("blind_zone_ballast",)
 
 
-def _figure(figure: Figure, meaning: str) -> Data:
+def figure_words(figure: Figure, meaning: str) -> Data:
+    """One figure as paper, page and terminal write it: value, band, how it was got, what it means for handling."""
     band = figure.band
     deviation = "" if band is None or not band.deviation else f"± {_written(figure.unit, band.deviation, 1)}"
     return {

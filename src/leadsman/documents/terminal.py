@@ -1,6 +1,6 @@
 """One screen of the assessment in a terminal; numbers as `leadsman.format` writes them."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from datetime import datetime
 
 from rich.box import SIMPLE_HEAD
@@ -11,8 +11,9 @@ from rich.text import Text
 
 from leadsman import format as text
 from leadsman.assessment.result import Assessment, Window
+from leadsman.documents.card_data import figure_words
 from leadsman.documents.caution import SHORT_CAUTION
-from leadsman.figure import Finding, Grade
+from leadsman.figure import Figure, Finding, Grade, Origin
 from leadsman.ship import Loading, Ship
 
 WIDTH = 100
@@ -54,20 +55,42 @@ def assessment_screen(assessment: Assessment) -> Group:
     return Group(*parts)  # type: ignore[arg-type]
 
 
-def print_card(ship: Ship, loading: Loading, findings: Iterable[Finding]) -> None:
-    """A card's head and what was found about it."""
+def print_card(
+    ship: Ship,
+    loading: Loading,
+    findings: Iterable[Finding],
+    figures: Mapping[str, Figure],
+    meanings: Mapping[str, str],
+) -> None:
+    """A card's head, what was found about it, and the figures it leaves out."""
     console = Console(width=WIDTH, highlight=False)
     console.print(
         Text(
             f"{ship.name}: {text.metres(ship.length_overall, 1)} x {text.metres(ship.beam, 1)}, "
-            f"draught {text.metres(loading.draught_forward)} forward, {text.metres(loading.draught_aft)} aft"
+            f"draught {text.metres(loading.draught_forward)} forward, {text.metres(loading.draught_aft)} aft",
+            style="bold",
         )
     )
     found = list(findings)
     if not found:
         console.print("Nothing found against the card.")
     console.print(Group(*_findings(found)))
+    console.print(_completed(figures, meanings))
     console.print(Text(SHORT_CAUTION, style="italic"))
+
+
+def _completed(figures: Mapping[str, Figure], meanings: Mapping[str, str]) -> Group:
+    """Every figure that does not stand on the card, with one standard deviation."""
+    parts: list[object] = [Text(""), Text("Not on the card; computation takes", style="bold")]
+    for name, figure in figures.items():
+        if figure.origin is Origin.GIVEN:
+            continue
+        words = figure_words(figure, meanings.get(name, ""))
+        head = f" {words['label']:<32}{words['text']:>14}  {words['band']:<14}{figure.origin.value}"
+        source = f" [{figure.source}]" if figure.source and figure.source != words["method"] else ""
+        about = Text(words["meaning"]).append(f" ({words['method']}){source}", style="dim")
+        parts += [Text(head), Padding(about, (0, 0, 0, 3))]
+    return Group(*parts)  # type: ignore[arg-type]
 
 
 def _windows(assessment: Assessment) -> Table:

@@ -1,4 +1,4 @@
-"""`leadsman new ship`: ask a person through a ship card on the terminal, and write what she knows as `ship.toml`.
+"""`leadsman card`: ask a person through a ship card on the terminal, and write what she knows as `ship.toml`.
 
 Questions come in the order of the card of IMO Resolution A.601(15). An empty answer means the card does not say; a
 question mark tells what is expected. Lengths may be answered in feet and inches (`20 ft 4 in`); they are written in
@@ -93,12 +93,22 @@ def ask_card(ask: Ask, tell: Tell) -> Answers:
     return {key: value for key, value in card.items() if value not in ({}, [], "")}
 
 
+def must_be_new(path: Path) -> None:
+    """`InputErrors` unless a card can be begun here: better told before the first question than after the last."""
+    problem = None
+    if path.exists():
+        problem = "exists already; expected a file that does not"
+    elif path.suffix != ".toml":
+        problem = "is no name for a ship card; expected one that ends in .toml"
+    elif not path.absolute().parent.is_dir():
+        problem = "lies in a folder that does not exist; make that first"
+    if problem:
+        raise InputErrors([InputError(str(path), None, "", problem)])
+
+
 def write_card_file(path: Path, answers: Answers) -> None:
     """Write the answers as TOML into a file that does not exist yet, whole or not at all."""
-    if path.exists():
-        raise InputErrors([InputError(str(path), None, "", "exists already; expected a file that does not")])
-    if not path.absolute().parent.is_dir():
-        raise InputErrors([InputError(str(path), None, "", "lies in a folder that does not exist; make that first")])
+    must_be_new(path)
     beside = path.with_name(f".{path.name}.part")
     try:
         beside.write_text(card_toml(answers), encoding="utf-8")
