@@ -132,6 +132,57 @@ export interface CallShape {
   direction_text: string
 }
 
+/** One field of the card's form. */
+export interface CardFieldShape {
+  path: string[]
+  name: string
+  label: string
+  unit: string
+  kind: "number" | "count" | "text" | "choice" | "yes" | "pair" | "lines"
+  choices: string[]
+  needed: boolean
+  usual: string | boolean | null
+  expected: string
+}
+
+/** One figure that computation needs, SI and as written for people. */
+export interface CardFigureShape {
+  name: string
+  value: number
+  unit: string
+  label: string
+  text: string
+  band: string
+  origin: "given" | "computed" | "estimated" | "assumed"
+  method: string
+  source: string
+  meaning: string
+}
+
+/** The whole form of a ship card. */
+export interface CardForm {
+  groups: CardGroupShape[]
+}
+
+/** Fields under one heading; with a table: those of each of its rows. */
+export interface CardGroupShape {
+  title: string
+  table: string[]
+  name: string
+  rows: string[]
+  fields: CardFieldShape[]
+}
+
+/** What is said of a ship card; where it has faults, nothing else. */
+export interface CheckedCard {
+  schema: "leadsman.checked-card/1"
+  caution: string
+  ship: string
+  findings: FindingShape[]
+  figures: CardFigureShape[]
+  faults: Fault[]
+}
+
 /** A time, also as a clock shows it. */
 export interface Clock {
   value: string
@@ -377,6 +428,11 @@ export interface RemedyShape {
   start: Moment | null
   change: number | null
   unit: string
+}
+
+/** A ship card in the shape of ship.toml. */
+export interface ShipCard {
+  card: Record<string, unknown>
 }
 
 /** The ship as handed over. */

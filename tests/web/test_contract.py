@@ -24,7 +24,14 @@ def test_the_page_s_types_are_those_of_the_server() -> None:
 
 def test_the_api_describes_itself(client: Any) -> None:
     described = client.get("/api/v1/openapi.json").json()
-    assert sorted(described["paths"]) == ["/api/v1/calls", "/api/v1/calls/{call}/assessment", "/api/v1/sources"]
+    assert sorted(described["paths"]) == [
+        "/api/v1/calls",
+        "/api/v1/calls/{call}/assessment",
+        "/api/v1/calls/{call}/card",
+        "/api/v1/card",
+        "/api/v1/card/form",
+        "/api/v1/sources",
+    ]
     answers = described["paths"]["/api/v1/calls/{call}/assessment"]["get"]["responses"]
     assert answers["200"]["content"]["application/json"]["schema"]["$ref"].endswith("/Assessment")
     for refusal in ("403", "404", "422"):

@@ -140,7 +140,7 @@ class Questions:
     def table(self, title: str, shape: type[FileShape], keys: tuple[str, ...] | None = None) -> Answers:
         """Answers for the plain keys of a shape, all or those named."""
         self.tell(f"\n{title}")
-        fields = {key: field for key, field in shape.model_fields.items() if not _inner(field.annotation)}
+        fields = {key: field for key, field in shape.model_fields.items() if not holds_more(field.annotation)}
         answers: Answers = {}
         for key in keys or tuple(fields):
             if not key.endswith("_imperial"):  # the second reading is written down with the first
@@ -188,9 +188,19 @@ class Questions:
 
 def label_of(key: str) -> str:
     """Length overall, m from length_overall_m."""
+    name, unit = name_and_unit(key)
+    return spoken(name) + (f", {unit}" if unit else "")
+
+
+def name_and_unit(key: str) -> tuple[str, str]:
+    """length_overall and m from length_overall_m; the unit is empty where the key has none."""
     match = re.match(r"(.+?)_(m|t|kn|kW|HP|rpm|deg|min|s|percent|kg|m2|kg_m3|deg_min)$", key)
-    words, unit = (match[1], f", {_UNITS.get(match[2], match[2])}") if match else (key, "")
-    return words.replace("_", " ").capitalize() + unit
+    return (match[1], _UNITS.get(match[2], match[2])) if match else (key, "")
+
+
+def spoken(name: str) -> str:
+    """Length overall from length_overall."""
+    return name[:1].upper() + name[1:].replace("_", " ")
 
 
 _UNITS = {"m2": "m²", "kg_m3": "kg/m³", "deg": "°", "percent": "%", "deg_min": "°/min"}
@@ -237,7 +247,7 @@ def _lines(questions: Questions, title: str) -> list[str]:
 
 def _value(key: str, annotation: Any, answer: str) -> Any:
     """Text made the kind of value the key holds; ValueError if it cannot be."""
-    kinds = set(_kinds(annotation))
+    kinds = set(kinds_of(annotation))
     if bool in kinds:
         return {"y": True, "yes": True, "true": True, "n": False, "no": False, "false": False}[answer.lower()]
     if int in kinds:
@@ -251,11 +261,11 @@ def _value(key: str, annotation: Any, answer: str) -> Any:
     return answer
 
 
-def _kinds(annotation: Any) -> Iterator[Any]:
+def kinds_of(annotation: Any) -> Iterator[Any]:
     """The plain kinds inside an annotation: of `float | None` float and None."""
     if typing.get_origin(annotation) in (typing.Union, types.UnionType, typing.Annotated):
         for part in typing.get_args(annotation):
-            yield from _kinds(part)
+            yield from kinds_of(part)
     elif typing.get_origin(annotation) is list:
         yield list
         yield from typing.get_args(annotation)
@@ -263,9 +273,9 @@ def _kinds(annotation: Any) -> Iterator[Any]:
         yield annotation
 
 
-def _inner(annotation: Any) -> bool:
+def holds_more(annotation: Any) -> bool:
     """Whether a key holds a table or tables of its own, or a free list: asked for elsewhere."""
-    kinds = list(_kinds(annotation))
+    kinds = list(kinds_of(annotation))
     return any(
         (isinstance(kind, type) and issubclass(kind, FileShape)) or typing.get_origin(kind) is dict for kind in kinds
     ) or (list in kinds and str in kinds)
@@ -278,7 +288,7 @@ def _adapter(field: FieldInfo) -> TypeAdapter[Any]:
 
 def _choices(field: FieldInfo) -> str:
     """What is expected; of words, the words."""
-    for kind in _kinds(field.annotation):
+    for kind in kinds_of(field.annotation):
         if typing.get_origin(kind) is Literal:
             return ", ".join(str(word) for word in typing.get_args(kind))
     return field.description or "another value"

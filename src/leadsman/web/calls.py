@@ -71,14 +71,28 @@ class Calls:
             call = call.starting(start)
         return assessment_data(assess(call, prepared))
 
-    def _prepared(self, name: str) -> tuple[PortCall, "Prepared"]:
-        from leadsman.assessment.prepare import prepare
-        from leadsman.files.call_files import read_call
+    def card(self, name: str) -> dict[str, Any]:
+        """The ship card of a call, in the shape of `ship.toml`; `InputErrors` where the file has faults."""
+        from leadsman.files.call_files import read_ship
+        from leadsman.files.folder import open_folder
+        from leadsman.files.toml_file import read_toml
 
+        folder = self._folder(name)
+        read_ship(folder)
+        return dict(read_toml(open_folder(folder), "ship.toml").data)
+
+    def _folder(self, name: str) -> Path:
         folder = self._folders().get(name)
         if folder is None:
             known = ", ".join(self.names()) or "none is here"
             raise NoSuchCall(f"there is no port call '{name}' here; expected one of {known}")
+        return folder
+
+    def _prepared(self, name: str) -> tuple[PortCall, "Prepared"]:
+        from leadsman.assessment.prepare import prepare
+        from leadsman.files.call_files import read_call
+
+        folder = self._folder(name)
         entry = self._entry(name, _stamp(folder))
         with entry.lock:
             if entry.prepared is None or entry.call is None:

@@ -1,17 +1,17 @@
-"""The API, version 1: what calls there are, and the assessment of one for a start."""
+"""The API, version 1: what calls there are, the assessment of one for a start, and ship cards checked."""
 
 import json
 from datetime import UTC, datetime
 from typing import Annotated, Any
 
-from fastapi import APIRouter, Query, Request, Response
+from fastapi import APIRouter, Body, Query, Request, Response
 from fastapi import Path as InPath
 
 from leadsman.errors import CannotCompute
-from leadsman.web import bibliography
+from leadsman.web import bibliography, cards
 from leadsman.web.calls import Calls
 from leadsman.web.replies import Faults
-from leadsman.web.schema import Assessment, CallList, SourceList
+from leadsman.web.schema import Assessment, CallList, CardForm, CheckedCard, ShipCard, SourceList
 
 EXAMPLE = "2031-05-04T06:00:00Z"
 
@@ -44,12 +44,47 @@ def calls(request: Request) -> Any:
 )
 def assessment(request: Request, call: CallName, start: Start = None) -> Response:
     answer = _calls(request).assess(call, None if start is None else moment(start))
-    return Response(json.dumps(answer, allow_nan=False, separators=(",", ":")), media_type="application/json")
+    return _json(answer)
+
+
+@router.get(
+    "/calls/{call}/card",
+    summary="The ship card of one call, in the shape of ship.toml",
+    response_class=Response,
+    responses={
+        200: {"model": ShipCard, "content": {"application/json": {}}},
+        404: {"model": Faults},
+    },
+)
+def ship_card(request: Request, call: CallName) -> Response:
+    return _json({"card": _calls(request).card(call)})
+
+
+@router.get("/card/form", response_model=CardForm, summary="Every field of a ship card, in groups")
+def card_form() -> Any:
+    from leadsman.files.card_form import card_form
+
+    return {"groups": card_form()}
+
+
+@router.post(
+    "/card",
+    summary="A ship card, in the shape of ship.toml, checked and completed; nothing is kept",
+    response_class=Response,
+    responses={200: {"model": CheckedCard, "content": {"application/json": {}}}, 400: {"model": Faults}},
+)
+def check_card(card: Annotated[dict[str, Any], Body(description="the tables and keys of ship.toml")]) -> Response:
+    return _json(cards.check(card))
 
 
 @router.get("/sources", response_model=SourceList, summary="The documents that figures and formulas name as sources")
 def sources() -> Any:
     return {"sources": bibliography.documents()}
+
+
+def _json(answer: dict[str, Any]) -> Response:
+    """Written here and not passed through the models of the description, which would cost more than the answer."""
+    return Response(json.dumps(answer, allow_nan=False, separators=(",", ":")), media_type="application/json")
 
 
 def moment(text: str) -> datetime:

@@ -9,14 +9,15 @@ from typing import Any
 from pydantic.json_schema import models_json_schema
 
 from leadsman.web.replies import Faults
-from leadsman.web.schema import Assessment, CallList, SourceList
+from leadsman.web.schema import Assessment, CallList, CardForm, CheckedCard, ShipCard, SourceList
 
+_MODELS = (Assessment, CallList, SourceList, CardForm, CheckedCard, ShipCard, Faults)
 _SIMPLE = {"string": "string", "number": "number", "integer": "number", "boolean": "boolean", "null": "null"}
 
 
 def contract() -> str:
     """The whole file."""
-    models = [(model, "serialization") for model in (Assessment, CallList, SourceList, Faults)]
+    models = [(model, "serialization") for model in _MODELS]
     _, schema = models_json_schema(models, by_alias=True)  # type: ignore[arg-type]
     types = [_interface(name, shape) for name, shape in schema["$defs"].items()]
     return "// Written by leadsman.web.typescript from leadsman.web.schema; not edited by hand.\n\n" + "\n".join(types)
@@ -41,7 +42,8 @@ def _type(shape: dict[str, Any]) -> str:
         inner = _type(shape["items"])
         return f"({inner})[]" if "|" in inner else f"{inner}[]"
     if shape["type"] == "object":
-        return f"Record<string, {_type(shape['additionalProperties'])}>"
+        inner = shape["additionalProperties"]
+        return f"Record<string, {'unknown' if inner is True else _type(inner)}>"
     return _SIMPLE[shape["type"]]
 
 
