@@ -34,8 +34,8 @@ def test_seafarers_units() -> None:
 
 def test_windows_are_told_from_the_inside() -> None:
     opens = datetime(2031, 5, 6, 13, 52, 18, tzinfo=UTC)
-    assert text.window(opens, opens + timedelta(minutes=30)) == ("Tue 6 May 13:53", "Tue 6 May 14:22")
-    assert text.window(opens, opens + timedelta(seconds=45.9)) == ("Tue 6 May 13:52:18", "Tue 6 May 13:53:03")
+    assert text.window(opens, opens + timedelta(minutes=30)) == ("Tue 6 May 13:53", "Tue 6 May 14:22", "29 min")
+    assert text.window(opens, opens + timedelta(seconds=45.9)) == ("Tue 6 May 13:52:18", "Tue 6 May 13:53:03", "45 s")
 
 
 def test_times() -> None:

@@ -78,6 +78,7 @@ class _Kernel:
         return self.dispatcher(*arguments)
 
 
+@functools.cache
 def sources_hash() -> str:
     """Twelve hexadecimal figures that change whenever any source file of the package changes."""
     package = Path(__file__).parent

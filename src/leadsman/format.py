@@ -45,6 +45,11 @@ def knots(speed: float) -> str:
     return f"{number(speed / KNOT, 1)} kn"
 
 
+def knots_above(speed: float) -> str:
+    """8.1 kn, rounded up: a speed over a limit is never written as the limit."""
+    return f"{number(math.ceil(speed / KNOT * 10.0 - 1e-6) / 10.0, 1)} kn"
+
+
 def miles(distance: float) -> str:
     """4.25 nm, from metres."""
     return f"{number(distance / NAUTICAL_MILE, 2)} nm"
@@ -101,17 +106,29 @@ def date(time: datetime) -> str:
     return f"{day(time)} {_rounded(time, 60).year}"
 
 
-def window(opens: datetime, closes: datetime) -> tuple[str, str]:
-    """When a window opens and closes, rounded into it: to the minute, or to the second where it is that short."""
+def inside(opens: datetime, closes: datetime) -> tuple[datetime, datetime]:
+    """A window's edges rounded into it: to the minute, or to the second where it is shorter than two minutes."""
     unit = 60 if (closes - opens).total_seconds() >= 120.0 else 1
     first = math.ceil(opens.timestamp() / unit - 1e-9) * unit
     last = math.floor(closes.timestamp() / unit + 1e-9) * unit
-    write = day_clock if unit == 60 else _day_clock_seconds
-    return tuple(write(datetime.fromtimestamp(stamp, tz=opens.tzinfo)) for stamp in (first, last))  # type: ignore[return-value]
+    return datetime.fromtimestamp(first, tz=opens.tzinfo), datetime.fromtimestamp(last, tz=opens.tzinfo)
+
+
+def moment(time: datetime) -> str:
+    """Sun 15 Aug 05:28, with seconds where the minute is not whole."""
+    return day_clock(time) if time.second == 0 else f"{day(time)} {time:%H:%M:%S}"
+
+
+def window(opens: datetime, closes: datetime) -> tuple[str, str, str]:
+    """When a window opens and closes, rounded into it, and how long that is."""
+    first, last = inside(opens, closes)
+    return moment(first), moment(last), duration(last - first)
 
 
 def duration(span: timedelta) -> str:
-    """3 h 07 min."""
+    """3 h 07 min; under two minutes in seconds."""
+    if abs(span.total_seconds()) < 120.0:
+        return f"{span.total_seconds():.0f} s"
     minutes = round(span.total_seconds() / 60.0)
     return f"{minutes // 60} h {minutes % 60:02d} min" if minutes >= 60 else f"{minutes} min"
 
@@ -122,10 +139,6 @@ def limit(key: str) -> str:
 
 
 _LIMITS = {"underkeel": "under keel", "bridge": "overhead", "cable": "overhead", "narrows": "width"}
-
-
-def _day_clock_seconds(time: datetime) -> str:
-    return f"{day_clock(time)[:-6]} {time:%H:%M:%S}"
 
 
 def iso(time: datetime) -> str:

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from leadsman.assessment.result import Assessment
 from leadsman.documents.data import assessment_data
-from leadsman.documents.drawings import plan, section, windows_by_day
+from leadsman.documents.drawings import plan, section, strips, windows_by_day
 from leadsman.documents.drawings.days import LEFT, RIGHT
 from leadsman.documents.drawings.labels import Labels
 from leadsman.documents.drawings.scale import Scale, round_step, ticks
@@ -270,3 +270,29 @@ def test_names_are_cut_with_an_ellipsis() -> None:
 
 def test_wide_letters_count_as_wide() -> None:
     assert text_width("永安", 10.0) > 1.8 * text_width("ab", 10.0)
+
+
+def test_strips_show_the_whole_track_at_one_larger_scale(data: Data) -> None:
+    def scales(drawing: str) -> set[int]:
+        return {
+            int(words.removeprefix("1 : ").replace("\u202f", ""))
+            for words in texts(drawing)
+            if words.startswith("1 : ")
+        }
+
+    whole, cut = scales(plan(data, FAMILIES, WIDTH, 70.0)), scales(strips(data, FAMILIES, WIDTH, 240.0))
+    assert len(cut) == 1
+    assert cut.pop() < 0.6 * whole.pop()
+    words = texts(strips(data, FAMILIES, WIDTH, 240.0))
+    for place in data["tightest"]:
+        assert f"{place['letter']} {place['value']['text']}" in words
+    for leg in data["legs"]:
+        assert f"{leg['number']}: {leg['course']['text']}°" in words
+
+
+def test_a_bridge_too_low_says_what_is_required(data: Data) -> None:
+    (gate,) = data["gates"]
+    low = {**gate, "margin": {"value": -0.15, "text": "−0.15 m"}}
+    words = texts(section({**data, "gates": [low]}, FAMILIES, WIDTH, 80.0))
+    assert "1.60 m at 05:49, 1.00 m required" in words
+    assert "1.60 m at 05:49" in texts(section(data, FAMILIES, WIDTH, 80.0))

@@ -6,6 +6,7 @@ since a sheet must repeat them to the digit.
 
 import io
 import re
+import tomllib
 from collections.abc import Callable
 from pathlib import Path
 
@@ -17,15 +18,18 @@ from leadsman.assessment.assess import assess
 from leadsman.assessment.result import Assessment
 from leadsman.documents import pack
 from leadsman.documents.caution import CAUTIONS, SHORT_CAUTION
-from leadsman.documents.data import assessment_data
+from leadsman.documents.data import assessment_data, nearest_window
 from leadsman.documents.letters import spelt_out
-from leadsman.documents.pack import nearest_window, pack_pdf, typesetter, write_pack
+from leadsman.documents.pack import pack_pdf, typesetter, write_pack
 from leadsman.portcall import PortCall
 
 Build = Callable[..., Assessment]
 
 
-HEADS = ("Start times by day", "Passage Leg Reach", "What the plan rests on")
+HEADS = (
+    *("Start times by day", "Passage Leg Reach", "Plan in strips"),
+    *("Exchange Verdict of the plan", "Tests and checks before arrival", "What the plan rests on"),
+)
 
 
 def pages(assessment: Assessment, paper: str = "a4") -> list[str]:
@@ -52,7 +56,7 @@ def usual_pages(usual: Assessment) -> list[str]:
 
 def test_an_ordinary_call_is_carried_on_the_two_sides_of_one_sheet(usual_pages: list[str]) -> None:
     begins = [number for number, words in enumerate(usual_pages, 1) for head in HEADS if head in words]
-    assert begins == [1, 2, 3]
+    assert begins == [1, 2, 3, 4, 5, 6]
 
 
 def test_every_page_says_whose_it_is_and_how_far_to_trust_it(usual: Assessment, usual_pages: list[str]) -> None:
@@ -77,7 +81,7 @@ def test_the_brief_says_the_verdict_and_what_binds(usual: Assessment, usual_page
         begin = f"{place['letter']} {place['place']} {place['limit_text']} {place['distance']['text']}"
         assert " ".join([begin, place["time"]["clock"], *row]) in brief
     for finding in data["findings"]:
-        where = usual_pages[2] if finding["grade"] == "note" else brief
+        where = usual_pages[5] if finding["grade"] == "note" else brief
         assert f"{finding['grade'].upper()} {finding['sentence']}" in where
     assert "1 note on the last sheet" in brief
     for remedy in data["remedies"]:
@@ -116,7 +120,7 @@ def test_the_account_repeats_the_data_to_the_digit(usual: Assessment, usual_page
 
 def test_the_grounds_carry_every_line_of_the_account_with_its_origin(usual: Assessment, usual_pages: list[str]) -> None:
     data = assessment_data(usual)
-    grounds = " ".join(usual_pages[2:])
+    grounds = " ".join(usual_pages[5:])
     sign = {1: "add ", 0: "", -1: "less "}
     for index, line in enumerate(data["account"]["lines"]):
         values = [bare(leg["tightest"]["lines"][index]) for leg in data["legs"]]
@@ -127,9 +131,29 @@ def test_the_grounds_carry_every_line_of_the_account_with_its_origin(usual: Asse
         assert f"{figure['name'].replace('_', ' ')} {figure['text']}" in grounds
 
 
+def test_early_and_late_starts_stand_side_by_side(usual: Assessment, usual_pages: list[str]) -> None:
+    around = assessment_data(usual)["around"]
+    assert len(around) == 8, "quarters of an hour from 04:30 to 06:15 lie within an hour of 05:28"
+    grounds = " ".join(usual_pages[5:])
+    assert "Start, UTC " + " ".join(one["start"]["clock"] for one in around) in grounds
+    for key in ("underkeel", "overhead"):
+        assert " ".join(bare(one[key]) for one in around) in grounds
+    assert "Limits hold " + " ".join("yes" if one["holds"] else "no" for one in around) in grounds
+
+
+def test_the_exchange_and_the_tests_are_complete_and_fit_the_direction(usual_pages: list[str]) -> None:
+    words = tomllib.loads(pack.CHECKLISTS.read_text("utf-8"))
+    for part in ("ship_tells", "pilot_tells", "agreed"):
+        for item in words["exchange"][part]:
+            assert item in usual_pages[3]
+    for item in words["arrival"]["items"]:
+        assert item in usual_pages[4]
+    assert "Tests and checks before departure" not in " ".join(usual_pages)
+
+
 def test_every_caution_is_printed(usual_pages: list[str]) -> None:
     for caution in CAUTIONS:
-        assert caution in " ".join(usual_pages[2:])
+        assert caution in " ".join(usual_pages[5:])
 
 
 def test_the_drawings_carry_the_numbers_of_the_tightest_places(usual: Assessment, usual_pages: list[str]) -> None:
@@ -243,16 +267,16 @@ def test_another_answer_gives_other_bytes(usual: Assessment, build: Build) -> No
 
 def test_write_pack_returns_what_it_wrote_and_leaves_nothing_else(usual: Assessment, tmp_path: Path) -> None:
     written = write_pack(usual, tmp_path / "deep" / "out")
-    assert written == [tmp_path / "deep" / "out" / "pack.pdf"]
-    assert list((tmp_path / "deep" / "out").iterdir()) == written
+    assert written == [tmp_path / "deep" / "out" / name for name in ("pack.pdf", "pack.html")]
+    assert sorted((tmp_path / "deep" / "out").iterdir()) == sorted(written)
     assert written[0].read_bytes() == pack_pdf(assessment_data(usual))
 
 
 def test_a_failed_run_leaves_the_old_pack_as_it_was(
     usual: Assessment, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    (written,) = write_pack(usual, tmp_path)
-    before = written.read_bytes()
+    written = write_pack(usual, tmp_path)
+    before = [path.read_bytes() for path in written]
 
     def fail(*_: object) -> bytes:
         raise RuntimeError("broken on purpose")
@@ -260,8 +284,8 @@ def test_a_failed_run_leaves_the_old_pack_as_it_was(
     monkeypatch.setattr(pack, "pack_pdf", fail)
     with pytest.raises(RuntimeError, match="broken on purpose"):
         write_pack(usual, tmp_path)
-    assert list(tmp_path.iterdir()) == [written]
-    assert written.read_bytes() == before
+    assert sorted(tmp_path.iterdir()) == sorted(written)
+    assert [path.read_bytes() for path in written] == before
 
 
 def test_unknown_paper_is_refused(usual: Assessment) -> None:
@@ -278,8 +302,8 @@ def test_the_window_shown_is_the_one_about_the_start() -> None:
         window("2031-05-04T13:00:00Z", "2031-05-04T14:00:00Z"),
     )
 
-    def choice(start: str, *windows: object) -> object:
-        return nearest_window({"call": {"start": {"value": start}}, "windows": list(windows)})
+    def choice(start: str, *windows: dict[str, dict[str, str]]) -> object:
+        return nearest_window(start, list(windows))
 
     assert choice("2031-05-04T01:30:00Z", early, late) == {"window": early, "holds": True, "later": False}
     assert choice("2031-05-04T03:00:00Z", early, late) == {"window": late, "holds": False, "later": True}

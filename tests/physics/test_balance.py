@@ -1,5 +1,7 @@
 """The linear program against brute force, the half-spaces against the linear program, and both against mechanics."""
 
+import itertools
+
 import numpy as np
 import pytest
 
@@ -147,3 +149,33 @@ def test_farthest_along_a_direction() -> None:
     forward_share = 135.0 / 140.0
     assert starboard < 500e3 * (1.0 + 1.0 / forward_share)
     assert starboard > 0.0
+
+
+def test_least_strength_is_the_balance_of_two_tugs() -> None:
+    """Forces sheet 4.4, worked: 265 and 504 kN of two tugs athwart at +100 and -110 m, bow thruster 200 kN at +135."""
+    load = -1.25 * np.array([0.0, 775e3, -1550e3])
+    unit = [athwart(100.0, 1.0, 1.0), athwart(-110.0, 1.0, 1.0)]
+    thruster = athwart(135.0, 200e3, 200e3)
+    made = balance.least_strength([], unit, load + thruster[0], LEVER)
+    assert made is not None
+    np.testing.assert_allclose(made / 1000.0, [265.0, 504.0], rtol=0.01, err_msg="forces sheet check 36 [computed]")
+    free = balance.least_strength([thruster], unit, load, LEVER)
+    assert free is not None
+    assert free.sum() <= made.sum() + one_newton, "the thruster may do less, never more than helps"
+    assert balance.least_strength([], [athwart(100.0, 1.0, 1.0)], load, LEVER) is None, "one tug cannot balance yaw"
+
+
+def test_places_against_trying_them_all() -> None:
+    """Three unlike tugs, four places: every order is tried by the linear program."""
+    spots = [140.0, 60.0, -60.0, -135.0]
+    strengths = [300e3, 500e3, 150e3]
+    options = [[athwart(spot, pull, 0.9 * pull) for spot in spots] for pull in strengths]
+    for load in (np.array([0.0, -300e3, 9e6]), np.array([0.0, 400e3, 1e6])):
+        found = balance.best_places([BOW], options, load, LEVER)
+        tried = [
+            balance.most_held([BOW, *(options[i][j] for i, j in enumerate(places))], load, np.zeros(3), LEVER)
+            for places in itertools.permutations(range(4), 3)
+        ]
+        assert found.times == pytest.approx(max(tried), rel=1e-4)
+        chosen = [options[i][j] for i, j in enumerate(found.places) if j is not None]
+        assert balance.most_held([BOW, *chosen], load, np.zeros(3), LEVER) == pytest.approx(found.times, rel=1e-4)

@@ -7,6 +7,7 @@ import numpy as np
 from leadsman.assessment.prepare import Prepared
 from leadsman.assessment.result import Account, Line
 from leadsman.assessment.sailing import speed_over_ground, stream_components
+from leadsman.assessment.underkeel import Squats
 from leadsman.environment.level import level_at
 from leadsman.environment.stream import stream_at
 from leadsman.geometry import Array
@@ -47,7 +48,7 @@ def account(prepared: Prepared, start: datetime) -> Account:
         room_starboard=starboard,
         squat=squats.governing,
         squat_method=tuple(squat.NAMES[row] for row in squats.method),
-        lines=_lines(prepared, level, static, gross, squats.governing, net),
+        lines=_lines(prepared, level, static, gross, squats, net),
         static=static,
         gross=gross,
         net=net,
@@ -55,13 +56,16 @@ def account(prepared: Prepared, start: datetime) -> Account:
     )
 
 
-def _lines(prepared: Prepared, level: Array, static: Array, gross: Array, sunk: Array, net: Array) -> tuple[Line, ...]:
+def _lines(
+    prepared: Prepared, level: Array, static: Array, gross: Array, squats: Squats, net: Array
+) -> tuple[Line, ...]:
     passage, underkeel = prepared.passage, prepared.underkeel
     every = np.ones_like(net)
     draught = prepared.floating.figures["draught"]
     draught_deviation = draught.band.deviation if draught.band else None
     spread = prepared.water.level.deviation(passage.distance) * every
     chosen = ", ".join(prepared.call.squat_methods) or "all methods that apply"
+    governing = ", ".join(dict.fromkeys(squat.METHODS[squat.NAMES[row]].source for row in squats.method))
 
     def line(key: str, label: str, effect: int, values: Array, *how: str, deviation: Array | None = None) -> Line:
         origin, method, source = how
@@ -97,7 +101,8 @@ def _lines(prepared: Prepared, level: Array, static: Array, gross: Array, sunk: 
         line("siltation", "Siltation", -1, passage.siltation, "given", "settled since the survey", "areas.geojson"),
         line("shortfall", "Level may lack", -1, lacking, "given", "best residual less its low bound", "forecast.toml"),
         line("gross", "Gross clearance", 0, gross, "computed", "static - survey - siltation - level", "PIANC121"),
-        line("squat", "Squat", -1, sunk, "computed", f"greatest of {chosen}", "PIANC121", deviation=SQUAT_SHARE * sunk),
+        line("squat", "Squat", -1, squats.governing, "computed", f"greatest of {chosen}", governing,
+             deviation=SQUAT_SHARE * squats.governing),
         line("net", "Net clearance", 0, net, "computed", "gross - squat", "PIANC121"),
         line("required", "Required", -1, required, "given", rule, margins.source or "call.toml"),
         line("margin", "Margin", 0, net - required, "computed", "net - required", "call.toml"),

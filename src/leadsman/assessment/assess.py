@@ -10,7 +10,9 @@ one start is gone through                  account.py, legs.py
 and judged                                 judge.py, remedies.py
 """
 
+from dataclasses import dataclass
 from datetime import datetime
+from functools import lru_cache
 from hashlib import sha256
 
 import numpy as np
@@ -33,7 +35,7 @@ def assess(call: PortCall, prepared: Prepared | None = None) -> Assessment:
     """The whole answer for the call's start; `prepared` may come from an earlier start of the same call."""
     ready = prepared or prepare(call)
     start = call.start
-    windows = tuple(_window(ready, span) for span in ready.search.spans)
+    kept = _kept(ready)
     binding = judge.binding_at(ready, start)
     found = account(ready, start)
     passed_gates, sailed_legs, after = (
@@ -48,26 +50,54 @@ def assess(call: PortCall, prepared: Prepared | None = None) -> Assessment:
             *ready.floating.findings,
         ]
     )
-    verdict = judge.verdict(binding, findings, windows, start)
+    verdict = judge.verdict(binding, findings, kept.windows, start)
     return Assessment(
         call=call,
         verdict=verdict,
-        windows=windows,
-        series=_series(ready),
+        windows=kept.windows,
+        series=kept.series,
         account=found,
         gates=passed_gates,
         legs=sailed_legs,
         alongside=after,
         findings=findings,
-        remedies=() if binding.margin >= 0.0 else remedies(ready, binding, windows, start),
+        remedies=() if binding.margin >= 0.0 else remedies(ready, binding, kept.windows, start),
         figures=ready.floating.figures,
-        fingerprint=fingerprint(call),
+        fingerprint=_fingerprint(kept.inputs_hash, start),
     )
 
 
 def fingerprint(call: PortCall) -> str:
     """Twelve figures of the inputs and the program: equal ones give equal answers."""
-    return sha256(f"{sources_hash()} {call!r}".encode()).hexdigest()[:12]
+    return _fingerprint(_inputs_hash(call), call.start)
+
+
+def _fingerprint(inputs: str, start: datetime) -> str:
+    return sha256(f"{sources_hash()} {inputs} {start!r}".encode()).hexdigest()[:12]
+
+
+def _inputs_hash(call: PortCall) -> str:
+    """Of everything in the call but the start."""
+    return sha256(repr(call.starting(call.search_begin)).encode()).hexdigest()
+
+
+@dataclass(frozen=True, eq=False)
+class _Kept:
+    """What does not depend on the start."""
+
+    windows: tuple[Window, ...]
+    series: StartSeries
+    inputs_hash: str
+
+
+@lru_cache(maxsize=8)
+def _kept(prepared: Prepared) -> _Kept:
+    """Made once for a prepared call, so that another start costs only its own account."""
+    return _Kept(
+        windows=tuple(_window(prepared, span) for span in prepared.search.spans),
+        series=_series(prepared),
+        inputs_hash=_inputs_hash(prepared.call),
+    )
 
 
 def _window(prepared: Prepared, span: Span) -> Window:

@@ -45,7 +45,7 @@ def _overhead_binding(prepared: Prepared, start: datetime, station: int) -> Bind
     return Binding(
         limit="overhead",
         place=over.gate.name,
-        distance=float(prepared.passage.distance[station]),
+        distance=over.distance,
         time=prepared.water.time(passed),
         value=float(over.clearance(np.array([level]))[0]),
         required=over.required,
@@ -84,7 +84,7 @@ def _next_window(windows: tuple[Window, ...], start: datetime) -> str:
     later = next((window for window in windows if window.opens > start), None)
     if later is None:
         return "No window opens later in the time searched."
-    opens, closes = text.window(later.opens, later.closes)
+    opens, closes, _ = text.window(later.opens, later.closes)
     return f"The next window opens on {opens} and closes on {closes}."
 
 
@@ -104,6 +104,7 @@ def findings(
         *_speeds(prepared, found, legs),
         *_alongside(after),
         *_method_limits(prepared, found),
+        *_unknown_survey(prepared),
     ]
 
 
@@ -192,7 +193,7 @@ def _speeds(prepared: Prepared, found: Account, legs: tuple[Leg, ...]) -> list[F
             made.append(
                 _speed(
                     leg,
-                    f"{text.knots(fastest)} over the ground, the local limit is {text.knots(limit)}",
+                    f"{text.knots_above(fastest)} over the ground, the local limit is {text.knots(limit)}",
                     fastest,
                     limit,
                 )
@@ -280,3 +281,21 @@ def _method_limits(prepared: Prepared, found: Account) -> list[Finding]:
             )
         )
     return made
+
+
+def _unknown_survey(prepared: Prepared) -> list[Finding]:
+    """Areas under the track whose survey says nothing of its uncertainty: their depths count as exact."""
+    under = dict.fromkeys(int(index) for index in prepared.passage.bed.area)
+    areas = prepared.call.waterway.areas
+    names = list(dict.fromkeys(areas[index].name for index in under if areas[index].uncertainty is None))
+    if not names:
+        return []
+    more = f" and {len(names) - 3} more" if len(names) > 3 else ""
+    return [
+        Finding(
+            grade=Grade.CAUTION,
+            subject="survey",
+            sentence=f"No survey uncertainty is given for {', '.join(names[:3])}{more}: depths there count as exact.",
+            place=names[0],
+        )
+    ]

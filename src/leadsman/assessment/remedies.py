@@ -36,13 +36,13 @@ def _later(windows: tuple[Window, ...], start: datetime) -> Remedy:
     window = next((window for window in windows if window.opens > start), None)
     if window is None:
         return Remedy(kind="later", works=False, sentence="No later start in the time searched would do.")
-    wait = window.opens - start
+    moment = text.inside(window.opens, window.closes)[0]
     return Remedy(
         kind="later",
         works=True,
-        sentence=f"Start {text.duration(wait)} later, at {text.day_clock(_inside(window.opens, up=True))}.",
-        start=window.opens,
-        change=wait.total_seconds(),
+        sentence=f"Start {text.duration(moment - start)} later, at {text.moment(moment)}.",
+        start=moment,
+        change=(moment - start).total_seconds(),
         unit="s",
     )
 
@@ -51,22 +51,15 @@ def _earlier(windows: tuple[Window, ...], start: datetime) -> Remedy:
     window = next((window for window in reversed(windows) if window.closes < start), None)
     if window is None:
         return Remedy(kind="earlier", works=False, sentence="No earlier start in the time searched would do.")
-    sooner = start - window.closes
+    moment = text.inside(window.opens, window.closes)[1]
     return Remedy(
         kind="earlier",
         works=True,
-        sentence=f"Start {text.duration(sooner)} earlier, at {text.day_clock(_inside(window.closes, up=False))}.",
-        start=window.closes,
-        change=-sooner.total_seconds(),
+        sentence=f"Start {text.duration(start - moment)} earlier, at {text.moment(moment)}.",
+        start=moment,
+        change=(moment - start).total_seconds(),
         unit="s",
     )
-
-
-def _inside(edge: datetime, up: bool) -> datetime:
-    """The edge moved to the whole minute inside the window, so that the printed time is open."""
-    second = edge.timestamp() / 60.0
-    minute = np.ceil(second - 1e-9) if up else np.floor(second + 1e-9)
-    return datetime.fromtimestamp(float(minute) * 60.0, tz=edge.tzinfo)
 
 
 def _slower(prepared: Prepared, binding: Binding, start: datetime) -> Remedy:

@@ -63,6 +63,22 @@ class Underkeel:
         return np.array([not wanted or name in wanted for name in squat.NAMES])
 
     @cached_property
+    def fitting(self) -> NDArray[np.bool_]:
+        """Which rows of `squat.NAMES` were published for a hull of her proportions.
+
+        Unlike depth and speed, proportions do not change along the way: a formula made for very large tankers says
+        nothing of a ferry at any depth. Methods that state no proportions fit every hull, so some always do.
+        """
+        hull = self.floating.hull
+        proportions = {
+            "block_coefficient": hull.block_coefficient,
+            "length_to_beam": hull.length_between_perpendiculars / hull.beam,
+            "beam_to_draught": hull.beam / hull.draught,
+            "length_to_draught": hull.length_between_perpendiculars / hull.draught,
+        }
+        return np.array([not squat.METHODS[name].outside(**proportions) for name in squat.NAMES])
+
+    @cached_property
     def level_shortfall(self) -> float:
         """What the level may lack of the best forecast: best residual less its low bound. [m]"""
         forecast = self.passage.call.forecast
@@ -76,7 +92,8 @@ class Underkeel:
     def squats(self, level: Array, stations: NDArray[np.intp] | slice = slice(None)) -> Squats:
         """Squat for a water level above chart datum at these stations."""
         compared = squat.compare(self.passage.speed[stations], self.floating.hull, self._section(level, stations))
-        comparable = compared.comparable
+        fitting = compared.comparable & self.fitting[:, np.newaxis]
+        comparable = np.where(np.any(fitting, axis=0), fitting, compared.comparable)
         if self.passage.call.squat_methods:
             # A chosen method stays beyond its deep limit too, marked; where none is meant for the channel, all do.
             meant = ~np.isnan(compared.greatest) & self.chosen[:, np.newaxis]

@@ -20,6 +20,7 @@ from leadsman.assessment.result import (
     Leg,
     Line,
     Remedy,
+    StartSeries,
     Verdict,
     Window,
 )
@@ -34,6 +35,7 @@ SCHEMA = "leadsman.assessment/1"
 def assessment_data(assessment: Assessment) -> dict[str, Any]:
     """The whole assessment, ready for JSON."""
     call = assessment.call
+    windows = [_window(window) for window in assessment.windows]
     names = [waypoint.name for waypoint in call.waterway.waypoints]
     return {
         "schema": SCHEMA,
@@ -54,12 +56,14 @@ def assessment_data(assessment: Assessment) -> dict[str, Any]:
             "direction_text": "inward bound" if call.direction.value == "inward" else "outward bound",
         },
         "verdict": _verdict(assessment.verdict),
-        "windows": [_window(window) for window in assessment.windows],
+        "windows": windows,
+        "nearest_window": nearest_window(text.iso(call.start), windows),
         "series": {
             "start": [text.iso(start) for start in assessment.series.start],
             "underkeel": _numbers(assessment.series.underkeel, 3),
             "overhead": _numbers(assessment.series.overhead, 3),
         },
+        "around": _around(assessment.series, call.start),
         "account": _account(assessment.account, call.start),
         "gates": [_gate(gate) for gate in assessment.gates],
         "legs": [_leg(leg) | {"tightest": leg_tightest(assessment, leg)} for leg in assessment.legs],
@@ -104,6 +108,18 @@ def _numbers(values: Any, decimals: int) -> list[float | None]:
     return [float(value) if np.isfinite(value) else None for value in rounded]
 
 
+def _floored(values: Any, decimals: int) -> list[float | None]:
+    """Rounded down: what there is is never sent larger than it is."""
+    scale = 10.0**decimals
+    return _numbers(np.floor(np.asarray(values) * scale + 1e-6) / scale, decimals)
+
+
+def _ceiled(values: Any, decimals: int) -> list[float | None]:
+    """Rounded up: what must be is never sent smaller than it is."""
+    scale = 10.0**decimals
+    return _numbers(np.ceil(np.asarray(values) * scale - 1e-6) / scale, decimals)
+
+
 def _verdict(verdict: Verdict) -> dict[str, Any]:
     return {
         "go": verdict.go,
@@ -129,11 +145,11 @@ def _binding(binding: Binding | None) -> dict[str, Any] | None:
 
 
 def _window(window: Window) -> dict[str, Any]:
-    opens, closes = text.window(window.opens, window.closes)
+    opens, closes, length = text.window(window.opens, window.closes)
     return {
         "opens": _edge(window.opens, opens),
         "closes": _edge(window.closes, closes),
-        "length": _duration(window.length),
+        "length": {"value": window.length.total_seconds(), "text": length},
         "opens_by": _binding(window.opens_by),
         "closes_by": _binding(window.closes_by),
         "best_start": _time(window.best_start),
@@ -141,8 +157,27 @@ def _window(window: Window) -> dict[str, Any]:
     }
 
 
-def _duration(span: timedelta) -> dict[str, Any]:
-    return {"value": span.total_seconds(), "text": text.duration(span)}
+def _around(series: StartSeries, start: datetime) -> list[dict[str, Any]]:
+    """What is left if she starts up to an hour early or late, sample by sample of the search."""
+    return [
+        {
+            "start": _time(moment),
+            "underkeel": _clearance(underkeel),
+            "overhead": None if np.isnan(overhead) else _clearance(overhead),
+            "holds": bool(underkeel >= 0.0 and not overhead < 0.0),
+        }
+        for moment, underkeel, overhead in zip(series.start, series.underkeel, series.overhead, strict=True)
+        if abs(moment - start) <= timedelta(hours=1)
+    ]
+
+
+def nearest_window(start: str, windows: Sequence[dict[str, Any]]) -> dict[str, Any] | None:
+    """The window the start lies in, else the next one, else the last; with which of these it is."""
+    for one in windows:
+        if start <= one["closes"]["value"]:
+            holds = one["opens"]["value"] <= start
+            return {"window": one, "holds": holds, "later": not holds}
+    return {"window": windows[-1], "holds": False, "later": False} if windows else None
 
 
 def _account(account: Account, start: datetime) -> dict[str, Any]:
@@ -162,15 +197,15 @@ def _account(account: Account, start: datetime) -> dict[str, Any]:
         "stream_across": _numbers(account.stream_across, 3),
         "water_level": _numbers(account.water_level, 3),
         "depth": _numbers(account.depth, 3),
-        "room_port": _numbers(account.room_port, 1),
-        "room_starboard": _numbers(account.room_starboard, 1),
+        "room_port": _floored(account.room_port, 1),
+        "room_starboard": _floored(account.room_starboard, 1),
         "squat": _numbers(account.squat, 3),
         "squat_method": list(account.squat_method),
-        "static": _numbers(account.static, 3),
-        "gross": _numbers(account.gross, 3),
-        "net": _numbers(account.net, 3),
-        "required": _numbers(account.required, 3),
-        "margin": _numbers(account.margin, 3),
+        "static": _floored(account.static, 3),
+        "gross": _floored(account.gross, 3),
+        "net": _floored(account.net, 3),
+        "required": _ceiled(account.required, 3),
+        "margin": _floored(account.margin, 3),
         "lines": [_line(line) for line in account.lines],
     }
 

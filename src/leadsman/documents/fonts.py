@@ -40,3 +40,13 @@ def _folders() -> list[Path]:
     if spec is None or spec.origin is None:
         return []
     return [Path(spec.origin).parent / "static" / "weblate_fonts"]
+
+
+def web_letters() -> dict[int, Path]:
+    """Weight to file of the letters a page may carry within itself; empty without the package."""
+    files = {
+        weight: folder / "source-sans" / "woff2" / f"SourceSans3-{name}.ttf.woff2"
+        for folder in _folders()
+        for weight, name in ((400, "Regular"), (700, "Bold"))
+    }
+    return {weight: file for weight, file in files.items() if file.is_file()}

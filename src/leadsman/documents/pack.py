@@ -1,10 +1,11 @@
-"""The printed pack of one port call: typeset from the plain data, reproducible to the byte.
+"""The pack of one port call, on paper and as one page: typeset from the plain data, reproducible to the byte.
 
 The time in the file is that of the planned start; fonts come with packages; so equal assessments give equal files.
 """
 
 import json
 import os
+import tomllib
 from datetime import datetime
 from pathlib import Path
 from typing import Any
@@ -14,11 +15,13 @@ import typst
 from leadsman.assessment.result import Assessment
 from leadsman.documents.caution import CAUTIONS
 from leadsman.documents.data import assessment_data
-from leadsman.documents.drawings import plan, section, windows_by_day
+from leadsman.documents.drawings import plan, section, strips, windows_by_day
 from leadsman.documents.fonts import families, sheet_fonts
 from leadsman.documents.letters import spelt_out, unprintable, without_font
+from leadsman.documents.offline import offline_page
 
 TEMPLATES = Path(__file__).parent / "templates"
+CHECKLISTS = Path(__file__).parent / "checklists.toml"
 STANDARDS: "list[typst.PDFStandard]" = ["ua-1", "a-2a"]
 """PDF/UA-1 for screen readers, PDF/A-2a for keeping."""
 PAPERS = {"a4": 297.0, "us-letter": 279.4}
@@ -34,19 +37,25 @@ Data = dict[str, Any]
 
 
 def write_pack(assessment: Assessment, folder: Path, paper: str = "a4") -> list[Path]:
-    """Write the pack into a folder, made if missing, and return the files written.
+    """Write the sheets and the offline page into a folder, made if missing, and return the files written.
 
-    Each file is written beside its name and then renamed: a broken run leaves no half sheet behind.
+    All is made before anything is written; each file is written beside its name and then renamed: a broken run leaves
+    no half file behind.
     """
+    data = assessment_data(assessment)
+    made = {"pack.pdf": pack_pdf(data, paper), "pack.html": offline_page(data).encode()}
     folder.mkdir(parents=True, exist_ok=True)
-    target = folder / "pack.pdf"
-    beside = folder / "pack.pdf.part"
+    return [_replace(folder / name, content) for name, content in made.items()]
+
+
+def _replace(target: Path, content: bytes) -> Path:
+    beside = target.with_name(target.name + ".part")
     try:
-        beside.write_bytes(pack_pdf(assessment_data(assessment), paper))
+        beside.write_bytes(content)
         os.replace(beside, target)
     finally:
         beside.unlink(missing_ok=True)
-    return [target]
+    return target
 
 
 def pack_pdf(data: Data, paper: str = "a4") -> bytes:
@@ -79,14 +88,16 @@ def typesetter(data: Data, paper: str) -> typst.Compiler:
     letters = families()
     inputs = {
         "data": json.dumps({key: value for key, value in data.items() if key not in DRAWN_ONLY}),
-        "window": json.dumps(nearest_window(data)),
         "lines": json.dumps([_without_values(line) for line in data["account"]["lines"]]),
+        "words": json.dumps(tomllib.loads(CHECKLISTS.read_text("utf-8"))),
+        "tests": "arrival" if data["call"]["direction"] == "inward" else "departure",
         "cautions": json.dumps(CAUTIONS),
         "families": "|".join(letters),
         "paper": paper,
         "days": windows_by_day(data, letters, WIDTH),
         "section": section(data, letters, WIDTH, SECTION_HEIGHT),
     }
+    inputs["strips"] = strips(data, letters, WIDTH, PAPERS[paper] - HEAD - FOOT - 1.4 * HEADING)
     draft = _compiler(inputs)
     begins = json.loads(draft.query("<plan-begins>", field="value", one=True))
     return _compiler(inputs | {"plan": plan(data, letters, WIDTH, _plan_height(begins, paper))})
@@ -106,14 +117,3 @@ def _plan_height(begins: Data, paper: str) -> float:
     """What is left of the page for the plan, or a page of its own. [mm]"""
     left = PAPERS[paper] - FOOT - HEADING - float(begins["y"])
     return left if left >= LEAST_PLAN else PAPERS[paper] - HEAD - FOOT - HEADING
-
-
-def nearest_window(data: Data) -> Data | None:
-    """The window the start lies in, else the next one, else the last; with which of these it is."""
-    start = data["call"]["start"]["value"]
-    windows = data["windows"]
-    for one in windows:
-        if start <= one["closes"]["value"]:
-            holds = one["opens"]["value"] <= start
-            return {"window": one, "holds": holds, "later": not holds}
-    return {"window": windows[-1], "holds": False, "later": False} if windows else None

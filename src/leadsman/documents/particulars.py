@@ -17,7 +17,7 @@ Value = dict[str, Any]
 def particulars(call: PortCall) -> dict[str, Any]:
     """The inputs of the call a reader wants beside the answer."""
     return {
-        "ship": _ship(call.ship),
+        "ship": _ship(call.ship, call.loading.condition),
         "loading": _loading(call.loading),
         "forecast": _forecast(call.forecast),
         "margins": _margins(call.margins),
@@ -40,7 +40,7 @@ def _metres(value: float | None, decimals: int = 2) -> Value:
     return _value(value, "" if value is None else text.metres(value, decimals))
 
 
-def _ship(ship: Ship) -> dict[str, Any]:
+def _ship(ship: Ship, condition: str) -> dict[str, Any]:
     return {
         "name": ship.name,
         "call_sign": ship.call_sign,
@@ -49,6 +49,12 @@ def _ship(ship: Ship) -> dict[str, Any]:
         "beam": _metres(ship.beam, 1),
         "keel_to_highest_point": _metres(ship.keel_to_highest_point),
         "engine": _engine(ship.engine),
+        "orders": [
+            {"order": line.order.replace("_", " "), "speed": _value(speed, text.knots(speed))}
+            for line in ship.engine.orders
+            for speed in [line.speed_loaded if condition == "loaded" else line.speed_ballast]
+            if speed is not None
+        ],
         "thrusters": _listed(
             f"{thruster.position} {text.number(thruster.power / 1000.0, 0)} kW" + _unless_ready(thruster.state.value)
             for thruster in ship.thrusters

@@ -79,7 +79,6 @@ def _windows(assessment: Assessment) -> Table:
     for window in sorted(near, key=lambda window: window.opens):
         table.add_row(
             *text.window(window.opens, window.closes),
-            text.duration(window.length),
             "-" if window.opens_by is None else f"{window.opens_by.limit}, {window.opens_by.place}",
             "-" if window.closes_by is None else f"{window.closes_by.limit}, {window.closes_by.place}",
             f"{text.clearance(window.best.margin)} at {text.clock(window.best_start)}",

@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from leadsman.errors import Impossible, InputError
+from leadsman.files.poster_file import PosterShape, imperial, metres_of, poster_from
 from leadsman.files.shape import FileShape, optional, required
 from leadsman.files.things import Keyed, build
 from leadsman.files.toml_file import TomlFile
@@ -52,12 +53,15 @@ class EngineShape(FileShape):
     power_HP: float | None = optional("horsepower as written on the card", 10.0, 210_000.0)
     time_limit_astern_min: float | None = optional("minutes", 0.1, 10_000.0)
     full_ahead_to_full_astern_s: float | None = optional("seconds", 1.0, 3600.0)
+    stop_to_full_astern_s: float | None = optional("seconds", 1.0, 3600.0)
     full_ahead_to_full_astern_means: Literal["engine_reversed", "ship_stopped", "unknown"] = Field(
         default="unknown", description="what the time was taken to"
     )
     consecutive_starts: int | None = optional("a count", 1, 1000)
+    maximum_revolutions_rpm: float | None = optional("revolutions per minute at maximum rating", 10.0, 1200.0)
     minimum_revolutions_rpm: float | None = optional("revolutions per minute", 1.0, 600.0)
     speed_at_minimum_revolutions_kn: float | None = optional("knots", 0.0, 20.0)
+    time_limit_at_minimum_revolutions_min: float | None = optional("minutes", 0.1, 10_000.0)
     astern_power_percent: float | None = optional("percent of ahead power", 1.0, 150.0)
     critical_revolutions_rpm: Annotated[list[float], Field(min_length=2, max_length=2)] | None = optional(
         "two figures in rpm, lower first"
@@ -75,6 +79,7 @@ class PropellerShape(FileShape):
     diameter_m: float | None = optional("metres", 0.3, 14.0)
     pitch_ratio: float | None = optional("pitch by diameter", 0.2, 2.0)
     blades: int | None = optional("a count", 2, 9)
+    shaft_height_m: float | None = optional("metres from the keel to the centre of the shaft", 0.2, 12.0)
     lateral_position_m: float = Field(default=0.0, description="metres from the centreline, starboard positive")
     state: StateWord = Field(default="ready", description="ready, reduced or defective")
 
@@ -89,6 +94,7 @@ class RudderShape(FileShape):
     area_m2: float | None = optional("square metres", 0.3, 250.0)
     height_m: float | None = optional("metres", 0.5, 20.0)
     lateral_position_m: float = Field(default=0.0, description="metres from the centreline, starboard positive")
+    state: StateWord = Field(default="ready", description="ready, reduced or defective")
 
 
 class SteeringShape(FileShape):
@@ -96,8 +102,10 @@ class SteeringShape(FileShape):
 
     hard_over_to_hard_over_s: float | None = optional("seconds", 2.0, 120.0)
     power_units: int | None = optional("how many pumps the time was taken with", 1, 6)
+    hard_over_with_one_unit_s: float | None = optional("seconds, with one power unit", 2.0, 240.0)
     neutral_angle_deg: float | None = optional("degrees, starboard positive", -15.0, 15.0)
     minimum_steering_speed_kn: float | None = optional("knots", 0.1, 15.0)
+    minimum_steering_speed_propeller_stopped_kn: float | None = optional("knots", 0.1, 20.0)
     state: StateWord = Field(default="ready", description="ready, reduced or defective")
 
 
@@ -109,6 +117,9 @@ class ThrusterShape(FileShape):
     power_HP: float | None = optional("horsepower as written on the card", 10.0, 15_000.0)
     not_effective_above_kn: float | None = optional("knots", 0.5, 15.0)
     distance_from_midships_m: float | None = optional("metres, forward positive", -250.0, 250.0)
+    time_to_full_thrust_s: float | None = optional("seconds", 0.5, 600.0)
+    time_to_reverse_s: float | None = optional("seconds", 0.5, 600.0)
+    turning_rate_deg_min: float | None = optional("degrees per minute at zero speed", 0.5, 360.0)
     state: StateWord = Field(default="ready", description="ready, reduced or defective")
 
 
@@ -120,6 +131,9 @@ class AnchorsShape(FileShape):
     stern_shackles: float | None = optional("shackles", 0.5, 30.0)
     shackle_m: float | None = optional("metres in one shackle", 20.0, 35.0)
     shackle_fathoms: float | None = optional("fathoms in one shackle", 10.0, 20.0)
+    heaving_time_min: float | None = optional("minutes to heave one shackle", 0.5, 30.0)
+    anchor_mass_kg: float | None = optional("kilograms of one bower anchor", 50.0, 60_000.0)
+    equipment_number: float | None = optional("from her certificate", 10.0, 20_000.0)
     state: StateWord = Field(default="ready", description="ready, reduced or defective")
 
 
@@ -131,9 +145,15 @@ class LoadingShape(FileShape):
     draught_aft_m: float = required("metres", 0.2, 40.0)
     draught_midships_port_m: float | None = optional("metres", 0.2, 40.0)
     draught_midships_starboard_m: float | None = optional("metres", 0.2, 40.0)
+    draught_forward_imperial: str | None = imperial()
+    draught_aft_imperial: str | None = imperial()
     displacement_t: float | None = optional("tonnes", 10.0, 1_000_000.0)
+    deadweight_t: float | None = optional("tonnes aboard now", 1.0, 600_000.0)
     water_density_kg_m3: float | None = optional("kg/m³ of the water the draughts were read in", 990.0, 1050.0)
     air_draught_m: float | None = optional("metres", 1.0, 110.0)
+    air_draught_imperial: str | None = imperial()
+    boarding_height_m: float | None = optional("metres from the water to where the pilot steps aboard", 0.1, 40.0)
+    combination_ladder: bool | None = optional("true or false: an accommodation ladder together with the pilot ladder")
     metacentric_height_m: float | None = optional("metres", 0.05, 15.0)
     centre_of_gravity_height_m: float | None = optional("metres above the keel", 0.5, 40.0)
     list_deg: float | None = optional("degrees, starboard positive", -20.0, 20.0)
@@ -161,7 +181,7 @@ class ShipShape(FileShape):
     ] = required("the kind of ship")
     call_sign: str = Field(default="", description="text")
     year_built: int | None = optional("a year", 1850, 2100)
-    deadweight_t: float | None = optional("tonnes", 1.0, 600_000.0)
+    deadweight_t: float | None = optional("tonnes at the summer draught", 1.0, 600_000.0)
     lightship_t: float | None = optional("tonnes", 1.0, 200_000.0)
     length_overall_m: float = required("metres", 5.0, 500.0)
     length_between_perpendiculars_m: float | None = optional("metres", 5.0, 490.0)
@@ -175,6 +195,11 @@ class ShipShape(FileShape):
     mast_from_stern_m: float | None = optional("metres from the stern to the highest point", 0.0, 500.0)
     parallel_body_loaded_m: float | None = optional("metres", 0.0, 400.0)
     parallel_body_ballast_m: float | None = optional("metres", 0.0, 400.0)
+    summer_displacement_t: float | None = optional("tonnes", 10.0, 1_000_000.0)
+    summer_block_coefficient: float | None = optional("as printed on the poster", 0.3, 1.0)
+    gross_tonnage: float | None = optional("gross tonnage", 5.0, 300_000.0)
+    net_tonnage: float | None = optional("net tonnage", 1.0, 200_000.0)
+    gyro_error_deg: float | None = optional("degrees, high positive", -10.0, 10.0)
     defects: list[str] = Field(default=[], description="a list of sentences")
     remarks: str = Field(default="", description="text")
     loading: LoadingShape = required("a table [loading]")
@@ -185,6 +210,8 @@ class ShipShape(FileShape):
     thruster: list[ThrusterShape] = Field(default=[], description="tables [[thruster]]")
     anchors: AnchorsShape = Field(default=AnchorsShape(), description="a table [anchors]")
     equipment: dict[str, StateWord] = Field(default={}, description="item = ready, reduced or defective")
+    equipment_details: dict[str, str] = Field(default={}, description='item = text such as "doppler, dual axis"')
+    poster: PosterShape = Field(default=PosterShape(), description="a table [poster]")
 
 
 def _scaled(value: float | None, unit: float) -> float | None:
@@ -199,7 +226,9 @@ def ship_from(file: TomlFile, shape: ShipShape, errors: list[InputError]) -> tup
     rudders = [build(partial(_rudder, r), keyed, ("rudder", i)) for i, r in enumerate(shape.rudder)]
     thrusters = [build(partial(_thruster, t), keyed, ("thruster", i)) for i, t in enumerate(shape.thruster)]
     loading = build(lambda: _loading(shape.loading), keyed, ("loading",))
-    if engine is None or loading is None or None in propellers or None in rudders or None in thrusters:
+    poster = poster_from(keyed, shape.poster)
+    units = (*propellers, *rudders, *thrusters)
+    if engine is None or loading is None or poster is None or None in units:
         return None
     ship = build(
         lambda: Ship(
@@ -210,11 +239,15 @@ def ship_from(file: TomlFile, shape: ShipShape, errors: list[InputError]) -> tup
             engine=engine,
             call_sign=shape.call_sign,
             year_built=shape.year_built,
+            gross_tonnage=shape.gross_tonnage,
+            net_tonnage=shape.net_tonnage,
             deadweight=_scaled(shape.deadweight_t, TONNE),
             lightship=_scaled(shape.lightship_t, TONNE),
             length_between_perpendiculars=shape.length_between_perpendiculars_m,
             moulded_depth=shape.moulded_depth_m,
             summer_draught=shape.summer_draught_m,
+            summer_displacement=_scaled(shape.summer_displacement_t, TONNE),
+            summer_block_coefficient=shape.summer_block_coefficient,
             bulbous_bow=shape.bulbous_bow,
             bridge_to_bow=shape.bridge_to_bow_m,
             bridge_to_stern=shape.bridge_to_stern_m,
@@ -228,6 +261,9 @@ def ship_from(file: TomlFile, shape: ShipShape, errors: list[InputError]) -> tup
             thrusters=tuple(item for item in thrusters if item),
             anchors=_anchors(shape.anchors),
             equipment={item: State(word) for item, word in shape.equipment.items()},
+            equipment_details=dict(shape.equipment_details),
+            gyro_error=_scaled(shape.gyro_error_deg, DEGREE),
+            poster=poster,
             defects=tuple(shape.defects),
             remarks=shape.remarks,
         ),
@@ -254,9 +290,12 @@ def _engine(keyed: Keyed, shape: EngineShape) -> Engine:
         orders=tuple(order for order in orders if order),
         time_limit_astern=_scaled(shape.time_limit_astern_min, MINUTE),
         full_ahead_to_full_astern=shape.full_ahead_to_full_astern_s,
+        stop_to_full_astern=shape.stop_to_full_astern_s,
         reversal_meaning=ReversalMeaning(shape.full_ahead_to_full_astern_means),
         consecutive_starts=shape.consecutive_starts,
+        maximum_revolutions=_scaled(shape.maximum_revolutions_rpm, RPM),
         minimum_revolutions=_scaled(shape.minimum_revolutions_rpm, RPM),
+        time_limit_at_minimum_revolutions=_scaled(shape.time_limit_at_minimum_revolutions_min, MINUTE),
         speed_at_minimum_revolutions=_scaled(shape.speed_at_minimum_revolutions_kn, KNOT),
         astern_power_share=_scaled(shape.astern_power_percent, 0.01),
         critical_revolutions=None if critical is None else (critical[0] * RPM, critical[1] * RPM),
@@ -282,6 +321,7 @@ def _propeller(shape: PropellerShape) -> Propeller:
         pitch_ratio=shape.pitch_ratio,
         blades=shape.blades,
         lateral_position=shape.lateral_position_m,
+        shaft_height=shape.shaft_height_m,
         podded=shape.podded,
         state=State(shape.state),
     )
@@ -294,6 +334,7 @@ def _rudder(shape: RudderShape) -> Rudder:
         area=shape.area_m2,
         height=shape.height_m,
         lateral_position=shape.lateral_position_m,
+        state=State(shape.state),
     )
 
 
@@ -301,8 +342,10 @@ def _steering(shape: SteeringShape) -> Steering:
     return Steering(
         hard_over_to_hard_over=shape.hard_over_to_hard_over_s,
         power_units=shape.power_units,
+        hard_over_with_one_unit=shape.hard_over_with_one_unit_s,
         neutral_angle=_scaled(shape.neutral_angle_deg, DEGREE),
         minimum_steering_speed=_scaled(shape.minimum_steering_speed_kn, KNOT),
+        minimum_steering_speed_propeller_stopped=_scaled(shape.minimum_steering_speed_propeller_stopped_kn, KNOT),
         state=State(shape.state),
     )
 
@@ -314,6 +357,9 @@ def _thruster(shape: ThrusterShape) -> Thruster:
         horsepower=shape.power_HP,
         not_effective_above=_scaled(shape.not_effective_above_kn, KNOT),
         distance_from_midships=shape.distance_from_midships_m,
+        time_to_full_thrust=shape.time_to_full_thrust_s,
+        time_to_reverse=shape.time_to_reverse_s,
+        turning_rate=_scaled(shape.turning_rate_deg_min, DEGREE / MINUTE),
         state=State(shape.state),
     )
 
@@ -325,6 +371,9 @@ def _anchors(shape: AnchorsShape) -> Anchors:
         stern_shackles=shape.stern_shackles,
         shackle=shape.shackle_m,
         shackle_fathoms=shape.shackle_fathoms,
+        heaving_time=_scaled(shape.heaving_time_min, MINUTE),
+        anchor_mass=shape.anchor_mass_kg,
+        equipment_number=shape.equipment_number,
         state=State(shape.state),
     )
 
@@ -344,4 +393,10 @@ def _loading(shape: LoadingShape) -> Loading:
         frontal_windage=shape.frontal_windage_m2,
         draught_midships_port=shape.draught_midships_port_m,
         draught_midships_starboard=shape.draught_midships_starboard_m,
+        deadweight=_scaled(shape.deadweight_t, TONNE),
+        draught_forward_imperial=metres_of(shape.draught_forward_imperial),
+        draught_aft_imperial=metres_of(shape.draught_aft_imperial),
+        air_draught_imperial=metres_of(shape.air_draught_imperial),
+        boarding_height=shape.boarding_height_m,
+        combination_ladder=shape.combination_ladder,
     )

@@ -137,7 +137,7 @@ def catenary(height: Real, pull: Real, weight: Real) -> Catenary:
 
     Source: derived: the catenary.
     """
-    stiffness = pull / weight
+    stiffness = np.maximum(pull / weight, 1e-9 * height)  # no pull at all: up and down
     return Catenary(
         np.sqrt(height * (height + 2.0 * stiffness)),
         stiffness * np.arccosh(1.0 + height / stiffness),

@@ -209,6 +209,84 @@ def shortfall(reaches: Sequence[Array], load: Array, lever: float) -> Effort:
     return _effort(found[:weights], points, owners, load, lever)
 
 
+def least_strength(reaches: Sequence[Array], unit_reaches: Sequence[Array], load: Array, lever: float) -> Array | None:
+    """How strong some means must be so that all together balance a load, with the least sum; None where none do.
+
+    Parameters
+    ----------
+    reaches : sequence of arrays, each of shape (m, 3)
+        Of the means that are as strong as they are. [N, N, N m]
+    unit_reaches : sequence of arrays, each of shape (m, 3)
+        Of those whose strength is asked, for a strength of one.
+
+    Returns
+    -------
+    strengths : array, shape (unit_reaches,)
+
+    Source: derived: linear program, solved by HiGHS.
+    """
+    points, owners = _stacked([*reaches, *unit_reaches], lever)
+    given = int(np.sum(owners[: len(reaches)]))
+    size = _size(points[:given], load, np.zeros(3), lever)
+    scale = np.concatenate([np.ones(given), np.full(len(points) - given, size)])  # strengths in units of the load
+    found = _solve(
+        cost=np.concatenate([np.full(given, 1e-9), np.ones(len(points) - given)]),
+        equal=(points * scale[:, None]).T / size,
+        equals=-_even(load, lever)[0] / size,
+        shares=owners[: len(reaches)],
+        limits=np.ones(len(reaches)),
+        greatest=np.full(len(points), np.inf),
+    )
+    return None if found is None else owners[len(reaches) :] @ (found * scale)
+
+
+class Placing(NamedTuple):
+    """Who works where."""
+
+    times: float
+    """Greatest multiple of the load that is held; negative infinity where none is. [-]"""
+    places: tuple[int | None, ...]
+    """For each mover the place it takes; None where it is not needed anywhere."""
+
+
+def best_places(reaches: Sequence[Array], options: Sequence[Sequence[Array]], load: Array, lever: float) -> Placing:
+    """Where movers work best, each at one place at most and each place taken once at most.
+
+    Parameters
+    ----------
+    reaches : sequence of arrays, each of shape (m, 3)
+        Of all that stays where it is. [N, N, N m]
+    options : sequence over movers of sequences over places of arrays, each of shape (m, 3)
+        What each mover makes at each place. [N, N, N m]
+
+    Source: derived: mixed-integer linear program, solved by HiGHS.
+    """
+    from scipy.optimize import Bounds, LinearConstraint, milp  # late: only who places tugs pays for it
+
+    movers, spots = len(options), len(options[0])
+    points, owners = _stacked([*reaches, *(reach for row in options for reach in row)], lever)
+    size = _size(points, load, np.zeros(3), lever)
+    weights, fixed, pairs = len(points), len(reaches), movers * spots
+    # Unknown: the weights, then for each mover and place whether it works there, then how many times the load is held.
+    once = np.concatenate([np.repeat(np.eye(movers), spots, axis=1), np.tile(np.eye(spots), movers)])
+    rows = np.zeros((fixed + pairs + movers + spots, weights + pairs + 1))
+    rows[: fixed + pairs, :weights] = owners
+    rows[fixed : fixed + pairs, weights:-1] = -np.eye(pairs)  # no weight at a place where the mover is not
+    rows[fixed + pairs :, weights:-1] = once
+    limits = np.concatenate([np.ones(fixed), np.zeros(pairs), np.ones(movers + spots)])
+    equal = np.column_stack([points.T / size, np.zeros((3, pairs)), _even(load, lever)[0] / size])
+    found = milp(
+        np.concatenate([np.zeros(weights), np.full(pairs, 1e-6), [-1.0]]),  # no tug where it adds nothing
+        constraints=[LinearConstraint(rows, -np.inf, limits), LinearConstraint(equal, 0.0, 0.0)],
+        integrality=np.concatenate([np.zeros(weights), np.ones(pairs), [0.0]]),
+        bounds=Bounds(0.0, np.concatenate([np.ones(weights + pairs), [MOST_TIMES]])),
+    )
+    if found.x is None:
+        raise ArithmeticError(f"the placing of tugs did not end: {found.message}")
+    chosen = np.round(found.x[weights:-1]).reshape(movers, spots)
+    return Placing(float(found.x[-1]), tuple(int(np.argmax(row)) if row.any() else None for row in chosen))
+
+
 def _stacked(reaches: Sequence[Array], lever: float) -> tuple[Array, Array]:
     """All outermost points under each other, and which reach owns which. Shapes (points, 3), (reaches, points)."""
     if not reaches:

@@ -50,6 +50,15 @@ def lateral_coefficient(deep: Real, shallow: Real, draught: Real, water_depth: R
     return deep + (shallow - deep) * (draught / water_depth) ** exponent
 
 
+def coefficient_at_depth(deep: Real, draught: Real, water_depth: Real) -> Real:
+    """Lateral coefficient with the shallow coefficient and the exponent that fit most ships. [-]
+
+    Source: [UFC4-159-03], equations 9-13, seen.
+    """
+    row = published("current")["lateral"]
+    return lateral_coefficient(deep, row["shallow_coefficient"], draught, water_depth, row["depth_exponent"])
+
+
 @formula
 def lateral_force(
     speed: Real, angle: Real, coefficient: Real, length_waterline: Real, draught: Real, density: Real
@@ -184,10 +193,7 @@ def ufc(
     tables = published("current")
     volume = length_waterline * beam * draught * block_coefficient
     deep = deep_coefficient(length_waterline, beam, midship_coefficient * beam * draught, volume)
-    lateral = tables["lateral"]
-    coefficient = lateral_coefficient(
-        deep, lateral["shallow_coefficient"], draught, water_depth, lateral["depth_exponent"]
-    )
+    coefficient = coefficient_at_depth(deep, draught, water_depth)
     sway = lateral_force(speed, angle, coefficient, length_waterline, draught, density)
     surface = wetted_surface(length_waterline, draught, volume)
     area = propellers * propeller_area(length_waterline, beam, tables["propeller"]["area_ratio"][propeller])
@@ -207,6 +213,29 @@ def drift_speed(force: Real, length_waterline: Real, draught: Real, coefficient:
     Source: derived: [UFC4-159-03], equation 9, turned round.
     """
     return np.sqrt(2.0 * np.abs(force) / (density * length_waterline * draught * coefficient))
+
+
+@formula
+def drift_speed_after(
+    distance: Real,
+    force: Real,
+    mass: Real,
+    length_waterline: Real,
+    draught: Real,
+    coefficient: Real,
+    density: Real,
+) -> Real:
+    """Speed sideways that a steady force gives her over a distance from rest. [m/s]
+
+    Parameters
+    ----------
+    mass : float
+        With the water that moves with her. [kg]
+
+    Source: derived: m v dv/dx = F - c v², the drag of [UFC4-159-03], equation 9.
+    """
+    drag = 0.5 * density * length_waterline * draught * coefficient
+    return np.sqrt(np.abs(force) / drag * -np.expm1(-2.0 * drag * distance / mass))
 
 
 METHODS = {

@@ -9,6 +9,7 @@ import numpy as np
 
 from leadsman.compiled import Real, formula
 from leadsman.physics.published import published
+from leadsman.physics.rudder import fujii
 
 
 class RudderType(NamedTuple):
@@ -91,8 +92,7 @@ def free_stream_rudder(speed: Real, area: Real, aspect_ratio: Real, angle: Real,
 
     Source: slope after Fujii 1960 (manoeuvring sheet 3.6) [seen: transcription].
     """
-    slope = 6.13 * aspect_ratio / (aspect_ratio + 2.25)
-    return -0.5 * density * area * speed**2 * slope * np.sin(angle) * np.cos(angle)
+    return -0.5 * density * area * speed**2 * fujii(aspect_ratio) * np.sin(angle) * np.cos(angle)
 
 
 PLANNING_THRUST = 0.10  # N/W: careful end of 0.10 to 0.15 (forces sheet 3.3), tool setting

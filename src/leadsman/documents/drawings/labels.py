@@ -19,7 +19,12 @@ class Labels:
         self._taken.append((x - half, y - half, x + half, y + half))
 
     def put(self, x: float, y: float, words: str, size: float, bold: bool = False, must: bool = False) -> bool:
-        """Write near the point where it is free; without room it is left out unless it must stand."""
+        """Write near the point where it is free; without room it is left out unless it must stand.
+
+        A point outside the frame gets no label at all.
+        """
+        if self._outside((x, y, x, y)):
+            return False
         width, high = text_width(words, size) + 0.8, size * POINT
         choices = _around(x, y, width, high)
         free = next((box for box in choices if self._free(box)), None)

@@ -1,47 +1,91 @@
 """The plan: water tinted by room under her keel, her track and outline to scale, gates, bends, tightest places."""
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from datetime import datetime, timedelta
 from typing import Any
 
 import numpy as np
 
-from leadsman import format as text
+from leadsman.documents.drawings.furniture import (
+    LEGEND,
+    NO_WATER_TINT,
+    Frame,
+    free_corners,
+    ink_legend,
+    north_arrow,
+    required,
+    scale_bar,
+    tint,
+)
 from leadsman.documents.drawings.labels import Labels
 from leadsman.documents.drawings.sheet_view import SheetView, fitted
-from leadsman.documents.drawings.svg import INK, NORMAL, PAPER, SMALL, Point, Svg, shortened, text_width
-from leadsman.units import NAUTICAL_MILE
+from leadsman.documents.drawings.svg import INK, NORMAL, PAPER, SMALL, Point, Svg, shortened
 
-NO_WATER_TINT = "#d3d6db"
-TOUCH_TINT = "#596173"
-LEGEND = 5.0
-BAR = (58.0, 12.0)  # mm, the box of the scale bar
+MOST_STRIPS = (2, 3, 4)
+STRIP_GAP = 2.5  # mm between strips
+OVERLAP = 0.06
+"""Of a strip's length, shown again at the end of the one before and the beginning of the one after."""
 MOST_BENDS = 12
 """With more bends than this their numbers would hide the water; the table has them."""
 NAME = 26
 """Longest name written in the plan, in letters."""
 
 Data = Mapping[str, Any]
-Frame = tuple[float, float, float, float]
 
 
 def plan(data: Data, families: Sequence[str], width: float, height: float) -> str:
     """The whole passage on one plan, to a round scale."""
     svg = Svg("plan", width, height)
     frame = (0.2, 0.2, width - 0.4, height - LEGEND - 0.4)
-    view = fitted(_extent(data), _spare(data), frame)
+    points = _extent(data)
+    _draw(svg, data, fitted(points, _spare(data, range(len(points))), frame), frame)
+    ink_legend(svg, data, height - 0.8)
+    return svg.written(families)
+
+
+def strips(data: Data, families: Sequence[str], width: float, height: float) -> str:
+    """The passage cut into two to four pieces, each turned along the track, all to the same larger scale."""
+    svg = Svg("strips", width, height)
+    cuts = [_cut(data, count, width, height - LEGEND) for count in MOST_STRIPS]
+    pieces = min(cuts, key=lambda pieces: (pieces[0][0].scale, len(pieces)))
+    for view, frame in pieces:
+        _draw(svg, data, view, frame)
+    ink_legend(svg, data, height - 0.8)
+    return svg.written(families)
+
+
+def _cut(data: Data, count: int, width: float, height: float) -> list[tuple[SheetView, Frame]]:
+    """A view and a frame for each of so many pieces of equal length, overlapping a little."""
+    points, distance = _extent(data), np.asarray(data["account"]["distance"])
+    high, length = (height - (count - 1) * STRIP_GAP) / count, (distance[-1] - distance[0]) / count
+    views, frames = [], []
+    for index in range(count):
+        begin = distance[0] + (index - OVERLAP) * length
+        here = np.flatnonzero((distance >= begin) & (distance <= begin + (1.0 + 2.0 * OVERLAP) * length))
+        frame = (0.2, 0.2 + index * (high + STRIP_GAP), width - 0.4, high - 0.4)
+        views.append(fitted([points[station] for station in here], _spare(data, here), frame, gain=1.0))
+        frames.append(frame)
+    scale = max(view.scale for view in views)
+    return [(replace(view, scale=scale), frame) for view, frame in zip(views, frames, strict=True)]
+
+
+def _draw(svg: Svg, data: Data, view: SheetView, frame: Frame) -> None:
+    """One framed piece of the plan."""
+    track = view.line(_extent(data))
+    north, bar = free_corners(track, frame)
     svg.rectangle(*frame, fill=NO_WATER_TINT)
     svg.clip(*frame)
     labels = Labels(svg, (frame[0] + 1.0, frame[1] + 1.0, frame[0] + frame[2] - 1.0, frame[1] + frame[3] - 1.0))
-    north, bar = _free_corners(view.line(_extent(data)), frame)
     labels.take(north[0], north[1], 7.5)
     for step in range(6):
         labels.take(bar[0] + 5.0 + 10.0 * step, bar[1] + 6.0, 5.5)
     numbers = _areas(svg, data, view, frame)
     _edges(svg, data, view)
     _fixtures(svg, data, view)
-    _track(svg, data, view)
+    svg.line(track, 1.3, colour=PAPER)
+    svg.line(track, 0.45)
     _gates(svg, data, view)
     _wheel_overs(svg, data, view, labels)
     _tightest(svg, data, view, labels)
@@ -49,17 +93,11 @@ def plan(data: Data, families: Sequence[str], width: float, height: float) -> st
     _names(data, view, labels)
     for x, y, words in numbers:
         labels.put(x, y, words, NORMAL, bold=True)
+    _courses(data, view, labels)
     svg.unclip()
     svg.rectangle(*frame, stroke=0.4)
-    _north(svg, view, north)
-    _scale_bar(svg, view, bar)
-    _legend(svg, data, height - 0.8)
-    return svg.written(families)
-
-
-def required(data: Data) -> float:
-    """The greatest requirement under keel along the passage: what the tints are measured by. [m]"""
-    return max(float(value) for value in data["account"]["required"])
+    north_arrow(svg, view, north)
+    scale_bar(svg, view, bar)
 
 
 def _extent(data: Data) -> list[tuple[float, float]]:
@@ -67,42 +105,11 @@ def _extent(data: Data) -> list[tuple[float, float]]:
     return list(zip(account["x"], account["y"], strict=True))
 
 
-def _spare(data: Data) -> float:
+def _spare(data: Data, stations: Iterable[int]) -> float:
+    """What must be in sight about these stations: the room to the edges, and her length."""
     account = data["account"]
-    widest: float = max(*account["room_port"], *account["room_starboard"], 0.0)
-    return widest + float(data["plan"]["ship"]["length_overall"])
-
-
-def _free_corners(track: Sequence[Point], frame: Frame) -> tuple[Point, Point]:
-    """Where the north arrow (its middle) and the scale bar (its top left) lie, in corners the track leaves free."""
-    left, top, width, height = frame
-    rights, lowers = (left, left + width - BAR[0]), (top, top + height - BAR[1])
-    bar = min(((x, y) for y in lowers[::-1] for x in rights), key=lambda box: _inside(track, box, BAR))
-    arrows = [(x, y) for x in (left + width - 16.0, left) for y in (top, top + height - 16.0)]
-    arrows = [
-        box for box in arrows if not _inside([(box[0] + 8.0, box[1] + 8.0)], (bar[0], bar[1] - 8.0), (60.0, 28.0))
-    ]
-    north = min(arrows, key=lambda box: _inside(track, box, (16.0, 16.0)))
-    return (north[0] + 8.0, north[1] + 8.0), bar
-
-
-def _inside(points: Sequence[Point], corner: Point, size: Point) -> int:
-    spare = 4.0
-    return sum(
-        corner[0] - spare <= x <= corner[0] + size[0] + spare and corner[1] - spare <= y <= corner[1] + size[1] + spare
-        for x, y in points
-    )
-
-
-def _tint(net: float | None, needed: float) -> tuple[str, str]:
-    """(flat tint, pattern over it): more ink, less room."""
-    if net is None:
-        return PAPER, "cross"
-    if net < 0.0:
-        return TOUCH_TINT, ""
-    if net < needed:
-        return PAPER, "dense"
-    return PAPER, "sparse" if net < 2.0 * needed else ""
+    widest = max(max(account["room_port"][one], account["room_starboard"][one], 0.0) for one in stations)
+    return float(widest) + float(data["plan"]["ship"]["length_overall"])
 
 
 def _areas(svg: Svg, data: Data, view: SheetView, frame: Frame) -> list[tuple[float, float, str]]:
@@ -125,8 +132,8 @@ def _areas(svg: Svg, data: Data, view: SheetView, frame: Frame) -> list[tuple[fl
     for area in reversed(areas):
         rings = [view.line(area["ring"]), *(view.line(hole) for hole in area["holes"])]
         net = None if area["net"] is None else area["net"]["value"]
-        tint, pattern = _tint(net, needed)
-        svg.shape(rings, tint)
+        flat, pattern = tint(net, needed)
+        svg.shape(rings, flat)
         svg.shape(rings, svg.fill(pattern) if pattern else "none", stroke=0.2)
     return numbers
 
@@ -153,12 +160,6 @@ def _fixtures(svg: Svg, data: Data, view: SheetView) -> None:
     for mark in data["plan"]["marks"]:
         x, y = view(*mark["at"])
         svg.shape([[(x, y - 1.2), (x + 1.2, y), (x, y + 1.2), (x - 1.2, y)]], PAPER, 0.35)
-
-
-def _track(svg: Svg, data: Data, view: SheetView) -> None:
-    points = view.line(_extent(data))
-    svg.line(points, 1.3, colour=PAPER)
-    svg.line(points, 0.45)
 
 
 def _gates(svg: Svg, data: Data, view: SheetView) -> None:
@@ -235,6 +236,19 @@ def _interval(elapsed: Any, distance: Any, scale: float) -> int:
     return next((minutes for minutes in choices if speed * 60.0 * minutes / scale >= 16.0), 1440)
 
 
+def _courses(data: Data, view: SheetView, labels: Labels) -> None:
+    """Number and course of each leg at its middle, where the table of legs is not at hand."""
+    account = data["account"]
+    if len(data["legs"]) > MOST_BENDS:
+        return
+    for leg in data["legs"]:
+        stations = [station for station, reach in enumerate(account["reach"]) if reach == leg["number"] - 1]
+        middle = stations[len(stations) // 2]
+        labels.put(
+            *view(account["x"][middle], account["y"][middle]), f"{leg['number']}: {leg['course']['text']}°", NORMAL
+        )
+
+
 def _names(data: Data, view: SheetView, labels: Labels) -> None:
     """Names of gates and berths first; what stands under the same name is written once."""
     drawn = data["plan"]
@@ -247,62 +261,6 @@ def _names(data: Data, view: SheetView, labels: Labels) -> None:
         if name not in written:
             written.add(name)
             labels.put(*view(*at), shortened(name, NAME), SMALL, bold=bold)
-
-
-def _north(svg: Svg, view: SheetView, middle: Point) -> None:
-    x, y = middle
-    ahead = view.bearing(0.0)
-    right = (-ahead[1], ahead[0])
-    svg.dot(x, y, 7.0, fill=PAPER, stroke=0.2)
-
-    def at(along: float, across: float) -> Point:
-        return (x + along * ahead[0] + across * right[0], y + along * ahead[1] + across * right[1])
-
-    tip, starboard, notch, port = at(2.6, 0.0), at(-5.8, 2.2), at(-3.8, 0.0), at(-5.8, -2.2)
-    svg.shape([[tip, starboard, notch, port]], PAPER, 0.3)
-    svg.shape([[tip, starboard, notch]], INK)
-    letter = at(4.7, 0.0)
-    svg.text(letter[0], letter[1] + 1.1, "N", NORMAL, bold=True, anchor="middle")
-
-
-def _scale_bar(svg: Svg, view: SheetView, corner: Point) -> None:
-    """Cables above, metres below, and the scale for paper printed at full size."""
-    left, top = corner[0] + 3.0, corner[1]
-    svg.rectangle(*corner, *BAR, fill=PAPER, stroke=0.2)
-    svg.text(left, top + 3.6, f"1 : {view.denominator:,}".replace(",", "\u202f"), SMALL, bold=True)
-    svg.text(left + 20.0, top + 3.6, "north up" if view.north_up else "north as the arrow", SMALL)
-    for y, unit, name, size in ((top + 7.0, 0.1 * NAUTICAL_MILE, "cables", 1), (top + 10.8, 100.0, "m", 100)):
-        step = _bar_step(unit, view.scale)
-        each = step * unit / view.scale
-        for index in range(2):
-            svg.rectangle(left + index * each, y - 1.1, each, 1.1, fill=INK if index == 0 else PAPER, stroke=0.2)
-        svg.text(left + 2.0 * each + 1.4, y + 0.3, f"{2 * step * size} {name}", SMALL)
-
-
-def _bar_step(unit: float, scale: float) -> int:
-    """Units in half the bar, so that the whole stays under 40 mm."""
-    return next((step for step in (50, 20, 10, 5, 2, 1) if 2.0 * step * unit / scale <= 40.0), 1)
-
-
-def _legend(svg: Svg, data: Data, y: float) -> None:
-    x = 0.4
-    needed = required(data)
-    svg.text(x, y, "Room under her keel:", SMALL, bold=True)
-    x += text_width("Room under her keel:", SMALL) + 3.0
-    entries = (
-        (*_tint(2.0 * needed, needed), f"{text.requirement(2.0 * needed)} and over"),
-        (*_tint(needed, needed), f"{text.requirement(needed)} and over"),
-        (*_tint(0.0, needed), f"under {text.requirement(needed)}"),
-        (*_tint(-1.0, needed), "none"),
-        (*_tint(None, needed), "unsurveyed"),
-        (NO_WATER_TINT, "", "no depth given"),
-    )
-    for tint, pattern, words in entries:
-        svg.rectangle(x, y - 2.6, 5.0, 3.1, fill=tint, stroke=0.2)
-        if pattern:
-            svg.rectangle(x, y - 2.6, 5.0, 3.1, fill=svg.fill(pattern))
-        svg.text(x + 6.0, y, words, SMALL)
-        x += 9.0 + text_width(words, SMALL)
 
 
 def _station(account: Data, distance: float) -> int:

@@ -70,6 +70,8 @@ def _bridges(svg: Svg, gates: Sequence[Data], along: Scale, up: Scale, top: floa
         svg.line([(x, top + high), (x, mast)], 0.9)
         svg.line([(x - 1.6, mast), (x + 1.6, mast)], 0.5)
         words = f"{gate['value']['text']} at {gate['time']['clock']}"
+        if gate["margin"]["value"] < 0.0:
+            words += f", {gate['required']['text']} required"
         name = shortened(gate["name"], 34)
         side, anchor = (x - 5.0, "end") if x > 0.5 * svg.width else (x + 5.0, "start")
         svg.text(side, top + 0.5 * high - 0.6, name, SMALL, anchor=anchor, halo=True)

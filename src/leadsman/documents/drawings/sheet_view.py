@@ -59,10 +59,13 @@ def turned(x: float, y: float, to_right: float) -> Point:
     )
 
 
-def fitted(points: Sequence[Sequence[float]], spare: float, frame: tuple[float, float, float, float]) -> SheetView:
+def fitted(
+    points: Sequence[Sequence[float]], spare: float, frame: tuple[float, float, float, float], gain: float = GAIN
+) -> SheetView:
     """The view with the largest round scale that shows all points with `spare` metres about them.
 
-    `frame` is left, top, width, height on paper in millimetres.
+    `frame` is left, top, width, height on paper in millimetres. North is up unless turning her track to run from left
+    to right makes the scale more than `gain` times larger.
     """
     north_up = 0.5 * math.pi
     bearings = [math.radians(5.0 * step) for step in range(72)]
@@ -74,7 +77,7 @@ def fitted(points: Sequence[Sequence[float]], spare: float, frame: tuple[float, 
         if turned(last[0] - first[0], last[1] - first[1], bearing)[0] >= 0.0  # she goes from left to right
     ]
     best = min(forwards, key=lambda bearing: (round(needed[bearing], 6), bearing))
-    chosen = best if needed[north_up] > GAIN * needed[best] else north_up
+    chosen = best if needed[north_up] > gain * needed[best] else north_up
     placed = [turned(point[0], point[1], chosen) for point in points]
     rights, ups = [right for right, _ in placed], [up for _, up in placed]
     left, top, width, height = frame

@@ -34,14 +34,15 @@ DEGREES = 1  # coordinate unit code COUN: latitude and longitude; from memory
 MOST_UPDATES = 999
 
 MUST_HAVE_PLACE = frozenset(
-    """DEPARE DRGARE SWPARE UNSARE SOUNDG OBSTRN WRECKS UWTROC LNDARE BRIDGE CBLOHD PIPOHD CONVYR GATCON
+    """DEPARE DRGARE SWPARE UNSARE SOUNDG OBSTRN WRECKS UWTROC LNDARE PYLONS PILPNT OFSPLF CAUSWY DAMCON
+    MARCUL FSHFAC PONTON HULKES FLODOC BRIDGE CBLOHD PIPOHD CONVYR GATCON
     """.split()  # noqa: SIM905 # a list of names reads better than a column of quotes
 )
 """Classes that make water less; losing one would make the chart look safer than it is."""
 
 MEASURES = frozenset(
     """DRVAL1 DRVAL2 VALDCO VALSOU SOUACC POSACC HEIGHT ORIENT CURVEL VALMAG VALACM
-    VERCLR VERCCL VERCOP VERCSA VERACC HORCLR HORACC HORLEN HORWID
+    VERCLR VERCCL VERCOP VERCSA VERACC HORCLR HORACC HORLEN HORWID VERLEN
     """.split()  # noqa: SIM905
 )
 """Attributes that are real numbers; all other numbers are codes."""
@@ -62,10 +63,21 @@ POSSIBLE = {  # least and greatest value of an attribute, so wide that only dama
 
 
 @functools.cache
+def _class_rows() -> tuple[dict[str, str], ...]:
+    text = files("leadsman.files.formats").joinpath("s57_classes.csv").read_text(encoding="utf-8")
+    return tuple(csv.DictReader(text.splitlines()))
+
+
+@functools.cache
 def classes() -> Mapping[str, tuple[str, ...]]:
     """Attributes read of each class of object, by acronym."""
-    text = files("leadsman.files.formats").joinpath("s57_classes.csv").read_text(encoding="utf-8")
-    return {row["class"]: tuple(row["attributes"].split()) for row in csv.DictReader(text.splitlines())}
+    return {row["class"]: tuple(row["attributes"].split()) for row in _class_rows()}
+
+
+@functools.cache
+def names() -> Mapping[str, str]:
+    """What each class of object is, in a word or two, by acronym."""
+    return {row["class"]: row["what"] for row in _class_rows()}
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -147,6 +147,8 @@ class LevelGrid:
     def series(self, position: Position) -> LevelSeries:
         """The series of the nearest node; refuses a position more than half a cell outside the grid, and dry nodes."""
         row, column = _nearest_node(self, position)
+        if not np.any(np.isfinite(self.level[:, row, column])):
+            refuse([("position", f"the grid '{self.name}' holds no level at {position}")])
         return LevelSeries(
             station=self.name,
             datum=self.datum,
@@ -179,6 +181,8 @@ class StreamGrid:
     def series(self, position: Position) -> StreamSeries:
         """The series of the nearest node; refuses a position more than half a cell outside the grid."""
         row, column = _nearest_node(self, position)
+        if not np.any(np.isfinite(self.rate[:, row, column])):
+            refuse([("position", f"the grid '{self.name}' holds no stream at {position}")])
         return StreamSeries(
             station=self.name,
             start=self.start,
@@ -196,7 +200,7 @@ def _nearest_node(grid: LevelGrid | StreamGrid, position: Position) -> tuple[int
     east = np.abs((grid.longitude - position.longitude + 180.0) % 360.0 - 180.0)
     row, column = int(np.argmin(north)), int(np.argmin(east))
     for name, least, lines in (("latitude", north[row], grid.latitude), ("longitude", east[column], grid.longitude)):
-        cell = math.inf if len(lines) < 2 else abs(float(lines[1] - lines[0]))
+        cell = math.inf if len(lines) < 2 else abs((float(lines[1] - lines[0]) + 180.0) % 360.0 - 180.0)
         if least > 0.5 * cell * 1.000001:
             refuse([(name, f"{getattr(position, name):.5f} lies outside the grid '{grid.name}'")])
     return row, column

@@ -1,0 +1,460 @@
+// Written by leadsman.web.typescript from leadsman.web.schema; not edited by hand.
+
+/** The passage station by station, SI. */
+export interface AccountShape {
+  distance: number[]
+  x: number[]
+  y: number[]
+  latitude: number[]
+  longitude: number[]
+  course: number[]
+  reach: number[]
+  elapsed: number[]
+  time: string[]
+  speed: number[]
+  speed_over_ground: number[]
+  stream_along: number[]
+  stream_across: number[]
+  water_level: number[]
+  depth: number[]
+  room_port: number[]
+  room_starboard: number[]
+  squat: (number | null)[]
+  squat_method: string[]
+  static: (number | null)[]
+  gross: (number | null)[]
+  net: (number | null)[]
+  required: number[]
+  margin: (number | null)[]
+  lines: LineShape[]
+}
+
+/** What lies under her at the berth. */
+export interface AlongsideShape {
+  berth: string
+  time: Moment
+  water_level: Quantity
+  static: Quantity
+  required: Quantity
+  margin: Quantity
+  aground_allowed: boolean
+  hours: number
+}
+
+/** Water of one least depth; null: unsurveyed. */
+export interface AreaShape {
+  name: string
+  depth: number | null
+  ring: [number, number][]
+  holes: [number, number][][]
+  bottom: string
+  surveyed: string
+  net: Quantity | null
+}
+
+/** The whole answer about one port call for one start. */
+export interface Assessment {
+  schema: "leadsman.assessment/1"
+  caution: string
+  fingerprint: string
+  call: CallShape
+  verdict: VerdictShape
+  windows: WindowShape[]
+  series: StartsShape
+  account: AccountShape
+  gates: GateShape[]
+  legs: LegShape[]
+  alongside: AlongsideShape | null
+  findings: FindingShape[]
+  remedies: RemedyShape[]
+  figures: Record<string, FigureShape>
+  tightest: TightPlaceShape[]
+  plan: PlanShape
+  ship: ShipCardShape
+  loading: LoadingShape
+  forecast: ForecastShape
+  margins: MarginsShape
+  tugs: TugShape[]
+}
+
+/** How far a figure may be off. */
+export interface BandShape {
+  deviation: number | null
+  low: number | null
+  high: number | null
+  text: string
+}
+
+/** A circle to swing in. */
+export interface BasinShape {
+  name: string
+  at: [number, number]
+  diameter: number
+}
+
+/** A quay face. */
+export interface BerthShape {
+  name: string
+  begin: [number, number]
+  end: [number, number]
+}
+
+/** The limit that has least left, or is broken most. */
+export interface BindingShape {
+  limit: string
+  limit_text: string
+  place: string
+  distance: Quantity
+  time: Moment
+  value: Quantity
+  required: Quantity
+  margin: Quantity
+}
+
+/** The port calls in the folder served. */
+export interface CallList {
+  calls: string[]
+}
+
+/** What was asked. */
+export interface CallShape {
+  name: string
+  ship: string
+  waterway: string
+  direction: "inward" | "outward"
+  berth: string
+  from: string
+  to: string
+  start: Moment
+  search_begin: Moment
+  search_end: Moment
+  draught: Quantity
+  direction_text: string
+}
+
+/** A time, also as a clock shows it. */
+export interface Clock {
+  value: string
+  text: string
+  clock: string
+}
+
+/** A document of the bibliography, and how far it was seen by whoever wrote the formula down. */
+export interface Document {
+  title: string
+  authors: string
+  year: number | null
+  edition: string
+  mark: string
+  note: string
+}
+
+/** One fault. */
+export interface Fault {
+  file: string
+  line: number | null
+  field: string
+  problem: string
+}
+
+/** Every reply that is no answer. */
+export interface Faults {
+  errors: Fault[]
+}
+
+/** A figure with where it comes from. */
+export interface FigureShape {
+  name: string
+  value: number
+  unit: string
+  text: string
+  origin: "given" | "computed" | "estimated" | "assumed"
+  method: string
+  source: string
+  inputs: Record<string, number>
+  band: BandShape | null
+}
+
+/** A fact about card or voyage. */
+export interface FindingShape {
+  grade: "stop" | "caution" | "note"
+  subject: string
+  sentence: string
+  value: number | null
+  limit: number | null
+  unit: string
+  place: string
+  time: Moment | null
+  source: string
+}
+
+/** What weather and gauge are expected to do. */
+export interface ForecastShape {
+  issued: Stamp
+  source: string
+  residual: Given
+  residual_low: Given
+  residual_high: Given
+  wind: string
+  waves: string
+  visibility: Given
+}
+
+/** Where a gate stands. */
+export interface GatePlaceShape {
+  name: string
+  at: [number, number]
+  kind: string
+}
+
+/** How she passes one gate. */
+export interface GateShape {
+  name: string
+  kind: string
+  distance: Quantity
+  time: Moment
+  value: Quantity
+  required: Quantity
+  margin: Quantity
+  figures: Record<string, FigureShape>
+}
+
+/** A number in SI units that may be missing, and how that is written for people. */
+export interface Given {
+  value: number | null
+  text: string
+}
+
+/** One reach in the order sailed. */
+export interface LegShape {
+  number: number
+  reach: string
+  begins_at: string
+  ends_at: string
+  course: Quantity
+  distance: Quantity
+  order: string
+  order_text: string
+  speed: Quantity
+  speed_over_ground: Quantity
+  time_begin: Moment
+  time_end: Moment
+  bend_radius: Quantity | null
+  alteration: Quantity | null
+  rate_of_turn: Quantity | null
+  wheel_over_before: Quantity | null
+  least_net: Quantity
+  least_margin: Quantity
+  least_at: Quantity
+  room_port: Quantity
+  room_starboard: Quantity
+  tightest: PlaceAccountShape
+}
+
+/** One line of the under-keel account along the track; effect +1 adds, -1 takes off, 0 is a subtotal. [m] */
+export interface LineShape {
+  key: string
+  label: string
+  effect: number
+  values: (number | null)[]
+  deviation: (number | null)[] | null
+  origin: string
+  method: string
+  source: string
+}
+
+/** One line of the account at one place, as written for people. */
+export interface LineTextShape {
+  key: string
+  label: string
+  effect: number
+  text: string
+}
+
+/** How she floats today. */
+export interface LoadingShape {
+  condition: string
+  draught_forward: Given
+  draught_aft: Given
+  draught: Given
+  trim: Given
+  displacement: Given
+  air_draught: Given
+  water_density: Given
+}
+
+/** What this port or company requires. */
+export interface MarginsShape {
+  underkeel: UnderkeelMarginShape
+  overhead: Quantity
+  alongside: Given
+  width: Given
+  source: string
+}
+
+/** Something to steer or look by. */
+export interface MarkShape {
+  name: string
+  at: [number, number]
+  kind: string
+  description: string
+}
+
+/** A time, also as a date. */
+export interface Moment {
+  value: string
+  text: string
+  clock: string
+  date: string
+}
+
+/** Where the local plane has its zero; degrees. */
+export interface OriginShape {
+  latitude: number
+  longitude: number
+}
+
+/** The ship's extent. [m] */
+export interface OutlineShape {
+  length_overall: number
+  beam: number
+}
+
+/** The whole under-keel account where a leg has least margin. */
+export interface PlaceAccountShape {
+  station: number
+  time: Clock
+  lines: LineTextShape[]
+  depth: Quantity
+  water_level: Quantity
+  squat: Quantity
+  draught: Quantity
+  squat_method: string
+  static: Quantity
+  gross: Quantity
+  net: Quantity
+  required: Quantity
+  margin: Quantity
+}
+
+/** A named point. */
+export interface PlaceShape {
+  name: string
+  at: [number, number]
+}
+
+/** What the plan drawing needs, on the local plane. */
+export interface PlanShape {
+  origin: OriginShape
+  areas: AreaShape[]
+  waypoints: PlaceShape[]
+  reaches: ReachShape[]
+  gates: GatePlaceShape[]
+  marks: MarkShape[]
+  basins: BasinShape[]
+  berths: BerthShape[]
+  ship: OutlineShape
+}
+
+/** A number in SI units, and how it is written for people. */
+export interface Quantity {
+  value: number
+  text: string
+}
+
+/** Widths either side of the track, inward bound. [m] */
+export interface ReachShape {
+  name: string
+  width_port: number
+  width_starboard: number
+}
+
+/** One change that would make it go, or would not. */
+export interface RemedyShape {
+  kind: string
+  works: boolean
+  sentence: string
+  start: Moment | null
+  change: number | null
+  unit: string
+}
+
+/** The ship as handed over. */
+export interface ShipCardShape {
+  name: string
+  call_sign: string
+  kind: string
+  length_overall: Given
+  beam: Given
+  keel_to_highest_point: Given
+  engine: string
+  thrusters: string
+  rudders: string
+  defects: string[]
+}
+
+/** The bibliography by key. */
+export interface SourceList {
+  sources: Record<string, Document>
+}
+
+/** A time, UTC: for machines, and with the day. */
+export interface Stamp {
+  value: string
+  text: string
+}
+
+/** The least margins for many start times. [m] */
+export interface StartsShape {
+  start: string[]
+  underkeel: (number | null)[]
+  overhead: (number | null)[]
+}
+
+/** One of the places with least left; its letter stands on every drawing and sheet. */
+export interface TightPlaceShape {
+  letter: string
+  limit: string
+  limit_text: string
+  place: string
+  leg: number
+  station: number
+  distance: Quantity
+  time: Clock
+  value: Quantity
+  required: Quantity
+  margin: Quantity
+}
+
+/** A tug as ordered. */
+export interface TugShape {
+  name: string
+  kind: string
+  bollard_pull: Quantity
+}
+
+/** Metres, or a share of draught. */
+export interface UnderkeelMarginShape {
+  value: number
+  share: number
+  text: string
+}
+
+/** Can she go as planned? */
+export interface VerdictShape {
+  go: boolean
+  word: string
+  sentence: string
+  binding: BindingShape
+}
+
+/** A span of start times for which all limits hold. */
+export interface WindowShape {
+  opens: Moment
+  closes: Moment
+  length: Quantity
+  opens_by: BindingShape | null
+  closes_by: BindingShape | null
+  best_start: Moment
+  best: BindingShape
+}

@@ -1,0 +1,15 @@
+import '@fontsource/libertinus-serif/latin-400.css'
+import '@fontsource/libertinus-serif/latin-400-italic.css'
+import '@fontsource/libertinus-serif/latin-600.css'
+import '@fontsource/source-sans-3/latin-400.css'
+import '@fontsource/source-sans-3/latin-600.css'
+import 'ol/ol.css'
+import 'uplot/dist/uPlot.min.css'
+import './page.css'
+import { mount } from 'svelte'
+import App from './App.svelte'
+import { sheet } from './sheet.svelte'
+
+const target = document.getElementById('page')
+if (target) mount(App, { target })
+void sheet.begin()

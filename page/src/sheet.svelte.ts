@@ -1,0 +1,189 @@
+// The one store: what is looked at (all of it in the address), and the answer for it.
+import { assess, listCalls, listSources, Refused } from './api'
+import type { Assessment, Document, Fault, WindowShape } from './contract'
+import { stationAt } from './lib/along'
+import { stamp } from './lib/format'
+
+export const LOOKS = ['day', 'dim', 'night'] as const
+export type Look = (typeof LOOKS)[number]
+
+const MINUTE = 60_000 // ms
+const SETTLE = 150 // ms between moving something and writing it into the address: browsers limit how often that may be
+
+class Sheet {
+  calls = $state<string[] | null>(null)
+  call = $state<string | null>(null)
+  /** The start asked for, in ms; null: the call's own. */
+  start = $state<number | null>(null)
+  /** The place pointed at, in metres along the way; null: the place that binds. */
+  place = $state<number | null>(null)
+  look = $state<Look>('day')
+  /** Which figure's origin is open, such as `line:squat` or `figure:draught`. */
+  origin = $state<string | null>(null)
+  /** What the plan shows: the whole way, the ship, or `east,north,resolution`. */
+  plan = $state('whole')
+
+  answer = $state.raw<Assessment | null>(null)
+  faults = $state.raw<Fault[]>([])
+  waiting = $state(false)
+  /** The bibliography, by key. */
+  sources = $state.raw<Record<string, Document>>({})
+
+  #asked = ''
+  #settling: ReturnType<typeof setTimeout> | undefined
+
+  /** The station everything on the sheet points at. */
+  station = $derived.by(() => {
+    if (!this.answer) return 0
+    return stationAt(this.answer.account, this.place ?? this.answer.verdict.binding.distance.value)
+  })
+
+  /** The start shown: the one asked for, though its answer may still be on the way. */
+  shownStart = $derived(this.start ?? (this.answer ? Date.parse(this.answer.call.start.value) : null))
+
+  earliest = $derived(this.answer ? Math.ceil(Date.parse(this.answer.call.search_begin.value) / MINUTE) * MINUTE : 0)
+  latest = $derived(this.answer ? Math.floor(Date.parse(this.answer.call.search_end.value) / MINUTE) * MINUTE : 0)
+
+  async begin(): Promise<void> {
+    this.#read()
+    addEventListener('popstate', () => {
+      this.#read()
+      void this.#ask()
+    })
+    try {
+      ;[this.calls, this.sources] = await Promise.all([listCalls(), listSources()])
+      if (this.call === null && this.calls.length === 1) this.call = this.calls[0] ?? null
+    } catch (error) {
+      this.#told(error)
+      return
+    }
+    await this.#ask()
+  }
+
+  open(call: string): void {
+    Object.assign(this, { call, start: null, place: null, origin: null, plan: 'whole' })
+    this.#write('push')
+    void this.#ask()
+  }
+
+  /** Start at this moment, to the minute. While it is being moved nothing new is put into the browser's history. */
+  startAt(time: number, settled = true): void {
+    const minute = Math.round(time / MINUTE) * MINUTE
+    this.start = Math.min(Math.max(minute, this.earliest), this.latest)
+    if (settled) this.#write('push')
+    else this.#settle()
+    void this.#ask()
+  }
+
+  /** Start in this window where it leaves most to spare: on a whole minute, if the window holds one. */
+  startIn(window: WindowShape): void {
+    const [opens, best, closes] = [window.opens, window.best_start, window.closes].map((one) => Date.parse(one.value))
+    if (opens === undefined || best === undefined || closes === undefined) return
+    const minutes = [Math.floor(best / MINUTE) * MINUTE, Math.ceil(best / MINUTE) * MINUTE]
+    const inside = minutes.filter((minute) => minute >= opens && minute <= closes)
+    this.start = inside.sort((a, b) => Math.abs(a - best) - Math.abs(b - best))[0] ?? best
+    this.#write('push')
+    void this.#ask()
+  }
+
+  pointAt(place: number): void {
+    this.place = place
+    this.#settle()
+  }
+
+  pointAtStation(station: number): void {
+    const place = this.answer?.account.distance[station]
+    if (place !== undefined) this.pointAt(place)
+  }
+
+  lookBy(look: Look): void {
+    this.look = look
+    document.documentElement.dataset.look = look
+    this.#write('replace')
+  }
+
+  showOrigin(key: string | null): void {
+    this.origin = key
+    this.#write('replace')
+  }
+
+  showPlan(plan: string): void {
+    this.plan = plan
+    this.#settle()
+  }
+
+  /** Ask again, after the server or the files have been mended. */
+  again(): void {
+    this.#asked = ''
+    if (this.calls === null) void this.begin()
+    else void this.#ask()
+  }
+
+  /** Ask for what is wanted now; while one question is on its way only the last of those that follow is asked. */
+  async #ask(): Promise<void> {
+    if (this.call === null || this.waiting) return
+    let wanted = this.#wanted()
+    if (wanted === this.#asked) return
+    this.waiting = true
+    while (wanted !== this.#asked && this.call !== null) {
+      this.#asked = wanted
+      try {
+        const answer: Assessment = await assess(this.call, this.start === null ? null : stamp(this.start))
+        this.answer = answer
+        this.faults = []
+        document.title = `${answer.call.name} · Leadsman`
+      } catch (error) {
+        this.#told(error)
+      }
+      wanted = this.#wanted()
+    }
+    this.waiting = false
+  }
+
+  #wanted(): string {
+    return `${this.call} ${this.start}`
+  }
+
+  #told(error: unknown): void {
+    this.answer = null
+    this.faults =
+      error instanceof Refused ? error.faults : [{ file: '', line: null, field: '', problem: String(error) }]
+  }
+
+  #read(): void {
+    const query = new URLSearchParams(location.search)
+    const call = query.get('call')
+    if (call !== this.call) this.answer = null
+    this.call = call
+    const start = Date.parse(query.get('start') ?? '')
+    this.start = Number.isFinite(start) ? start : null
+    const place = query.get('at')
+    this.place = place !== null && Number.isFinite(Number(place)) ? Number(place) : null
+    this.look = LOOKS.find((look) => look === query.get('look')) ?? 'day'
+    document.documentElement.dataset.look = this.look
+    this.origin = query.get('origin')
+    this.plan = query.get('plan') ?? 'whole'
+  }
+
+  #settle(): void {
+    clearTimeout(this.#settling)
+    this.#settling = setTimeout(() => this.#write('replace'), SETTLE)
+  }
+
+  #write(how: 'push' | 'replace'): void {
+    clearTimeout(this.#settling)
+    const query = new URLSearchParams()
+    if (this.call !== null) query.set('call', this.call)
+    if (this.start !== null) query.set('start', stamp(this.start))
+    if (this.place !== null) query.set('at', this.place.toFixed(0))
+    if (this.look !== 'day') query.set('look', this.look)
+    if (this.origin !== null) query.set('origin', this.origin)
+    if (this.plan !== 'whole') query.set('plan', this.plan)
+    const address = `?${query.toString().replaceAll('%3A', ':').replaceAll('%2C', ',')}`
+    if (address === location.search) return
+    if (how === 'push') history.pushState(null, '', address)
+    else history.replaceState(null, '', address)
+  }
+}
+
+export const sheet = new Sheet()

@@ -1,0 +1,135 @@
+"""Is she held: with what reserve, by which orders; if not, what is left over and how she drifts."""
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from leadsman.assessment.holding.case import Array, HoldingCase
+from leadsman.assessment.holding.means import Kind, Way, ways
+from leadsman.physics import balance, current
+
+
+@dataclass(frozen=True, kw_only=True)
+class Order:
+    """What one of her means is to do."""
+
+    name: str
+    kind: Kind
+    surge: float
+    """[N]"""
+    sway: float
+    """[N]"""
+    yaw: float
+    """About midships. [N m]"""
+    used: float
+    """Share of what it could give. [-]"""
+
+    @property
+    def force(self) -> float:
+        """[N]"""
+        return math.hypot(self.surge, self.sway)
+
+    @property
+    def towards(self) -> float:
+        """Where its force points, off the bow, to starboard positive. [rad]"""
+        return math.atan2(self.sway, self.surge)
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Holding:
+    """The answer to one case."""
+
+    held: bool
+    reserve: float
+    """How much more of wind and current together could be held, as a share: 0.25 is a quarter more; below 0 it is not
+    held. [-]"""
+    engines: str
+    """Which way the screws drive; empty where there is no choice."""
+    wind: Array
+    """Load of the wind planned for. [N, N, N m]"""
+    current: Array
+    """[N, N, N m]"""
+    orders: tuple[Order, ...]
+    unbalanced: Array
+    """What is left over, rounding apart nil when held. [N, N, N m]"""
+    drift_speed: float
+    """Sideways through the water that the left-over sway gives her in the end. [m/s]"""
+    by_method: Mapping[str, float]
+    """Reserve by each wind method that suits her: where they differ, the least is `reserve`. [-]"""
+
+
+def hold(case: HoldingCase) -> Holding:
+    """Whether she is held as the case stands, with orders.
+
+    Each wind method is asked; the answer is that of the one that leaves least.
+    """
+    found = ways(case)
+    stream = _counted(case, case.current_loads(case.current_speed, case.current_from))
+    winds = {
+        each.method: _counted(case, case.wind_loads(case.wind_speed, case.wind_from, each)) for each in case.windages
+    }
+    best = {method: _best_way(case, found, wind + stream) for method, wind in winds.items()}
+    method = min(best, key=lambda name: best[name][0])
+    times, way = best[method]
+    load = winds[method] + stream
+    effort = _effort(case, way, load, times)
+    return Holding(
+        held=times >= 1.0,
+        reserve=times - 1.0,
+        engines=way.engines,
+        wind=winds[method],
+        current=stream,
+        orders=_orders(way, effort),
+        unbalanced=effort.unbalanced,
+        drift_speed=0.0 if times >= 1.0 else _drift(case, float(effort.unbalanced[1])),
+        by_method={name: times - 1.0 for name, (times, _) in best.items()},
+    )
+
+
+def _counted(case: HoldingCase, load: Array) -> Array:
+    """The load without surge where surge does not count."""
+    return load if case.surge_counts else load * np.array([0.0, 1.0, 1.0])
+
+
+def _best_way(case: HoldingCase, found: tuple[Way, ...], load: Array) -> tuple[float, Way]:
+    """How many times the load is held in the best way, and that way."""
+    held = [balance.most_held(way.reaches, load, np.zeros(3), case.lever) for way in found]
+    best = int(np.argmax(held))
+    return held[best], found[best]
+
+
+def _effort(case: HoldingCase, way: Way, load: Array, times: float) -> balance.Effort:
+    """The cheapest orders that keep in hand what should be kept; the even ones where that much is not left."""
+    if times < 1.0:
+        return balance.shortfall(way.reaches, load, case.lever)
+    # A hair above the share the reserve allows, for the solver's own rounding.
+    most = max(1.0 - case.planning.in_hand, min(1.0, (1.0 + 1e-9) / times))
+    shares = [most if means.kind.keeps_in_hand else 1.0 for means in way.means]
+    costs = [means.kind.cost for means in way.means]
+    effort = balance.least_effort(way.reaches, load, costs, shares, case.lever)
+    if effort is None:
+        effort = balance.least_effort(way.reaches, load, costs, [1.0] * len(costs), case.lever)
+    assert effort is not None, "what is held once and more has orders"
+    return effort
+
+
+def _orders(way: Way, effort: balance.Effort) -> tuple[Order, ...]:
+    return tuple(
+        Order(
+            name=means.name,
+            kind=means.kind,
+            surge=float(made[0]),
+            sway=float(made[1]),
+            yaw=float(made[2]),
+            used=float(used),
+        )
+        for means, made, used in zip(way.means, effort.made, effort.used, strict=True)
+    )
+
+
+def _drift(case: HoldingCase, sway: float) -> float:
+    hull = case.hull
+    coefficient = hull.lateral_coefficient(case.water_depth)
+    return float(current.drift_speed(sway, hull.length_waterline, hull.draught, coefficient, hull.density))

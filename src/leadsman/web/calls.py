@@ -1,0 +1,106 @@
+"""The port calls in a folder, read and prepared once and kept while their files stay as they are."""
+
+from collections import OrderedDict
+from dataclasses import dataclass, field
+from datetime import datetime
+from pathlib import Path
+from threading import Lock
+from typing import TYPE_CHECKING, Any
+
+from leadsman.errors import CannotCompute, LeadsmanError
+from leadsman.portcall import PortCall
+
+if TYPE_CHECKING:
+    from leadsman.assessment.prepare import Prepared
+
+KEPT = 8  # prepared calls; one of example 1's size holds a few megabytes
+
+Stamp = tuple[tuple[str, int, int], ...]
+
+
+class NoSuchCall(LeadsmanError):
+    """There is no port call of this name in the folder served."""
+
+
+@dataclass
+class _Entry:
+    """One call as read; the lock lets one request prepare it while the others wait for that."""
+
+    stamp: Stamp
+    lock: Lock = field(default_factory=Lock)
+    call: PortCall | None = None
+    prepared: "Prepared | None" = None
+
+
+class Calls:
+    """Port calls by the name of their folder: the folders of `root` that hold a `call.toml`, or `root` itself."""
+
+    def __init__(self, root: Path) -> None:
+        self.root = root.resolve()
+        self._entries: OrderedDict[str, _Entry] = OrderedDict()
+        self._lock = Lock()
+
+    def names(self) -> list[str]:
+        """All port calls, in alphabetical order."""
+        return sorted(self._folders())
+
+    def _folders(self) -> dict[str, Path]:
+        """What can be opened: a name from outside is looked up here, never joined to a path."""
+        if (self.root / "call.toml").is_file():
+            return {self.root.name: self.root}
+        if not self.root.is_dir():
+            return {}
+        return {
+            folder.name: folder
+            for folder in self.root.iterdir()
+            if folder.resolve().is_relative_to(self.root) and (folder / "call.toml").is_file()
+        }
+
+    def assess(self, name: str, start: datetime | None) -> dict[str, Any]:
+        """The assessment of a call as plain data, for its own start or another one."""
+        from leadsman.assessment.assess import assess
+        from leadsman.documents.data import assessment_data
+
+        call, prepared = self._prepared(name)
+        if start is not None and start != call.start:
+            if not call.search_begin <= start <= call.search_end:
+                raise CannotCompute(
+                    f"a start at {start:%Y-%m-%dT%H:%M:%SZ} lies outside the search of this call; expected a time from "
+                    f"{call.search_begin:%Y-%m-%dT%H:%M:%SZ} to {call.search_end:%Y-%m-%dT%H:%M:%SZ}"
+                )
+            call = call.starting(start)
+        return assessment_data(assess(call, prepared))
+
+    def _prepared(self, name: str) -> tuple[PortCall, "Prepared"]:
+        from leadsman.assessment.prepare import prepare
+        from leadsman.files.call_files import read_call
+
+        folder = self._folders().get(name)
+        if folder is None:
+            known = ", ".join(self.names()) or "none is here"
+            raise NoSuchCall(f"there is no port call '{name}' here; expected one of {known}")
+        entry = self._entry(name, _stamp(folder))
+        with entry.lock:
+            if entry.prepared is None or entry.call is None:
+                entry.call = read_call(folder)
+                entry.prepared = prepare(entry.call)
+            return entry.call, entry.prepared
+
+    def _entry(self, name: str, stamp: Stamp) -> _Entry:
+        with self._lock:
+            entry = self._entries.get(name)
+            if entry is None or entry.stamp != stamp:
+                entry = self._entries[name] = _Entry(stamp)
+            self._entries.move_to_end(name)
+            while len(self._entries) > KEPT:
+                self._entries.popitem(last=False)
+            return entry
+
+
+def _stamp(folder: Path) -> Stamp:
+    """Changes whenever a file of the call changes."""
+    found = []
+    for path in sorted(folder.rglob("*")):
+        status = path.lstat()
+        found.append((path.relative_to(folder).as_posix(), status.st_mtime_ns, status.st_size))
+    return tuple(found)

@@ -1,0 +1,124 @@
+"""The page in headless Chromium, served by the command a user types; nothing may be asked of any other machine."""
+
+import shutil
+import socket
+import subprocess
+import sys
+import time
+import urllib.request
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import Browser, ConsoleMessage, Page, sync_playwright
+
+ROOT = Path(__file__).parents[2]
+EXAMPLE = "1-river-coaster"
+BROKEN = "broken"
+DESK = {"width": 1280, "height": 800}
+TABLET = {"width": 800, "height": 1100}
+
+SHEET = ".sheet[aria-busy=false]"
+"""There once an answer is on the page and nothing is on its way."""
+
+
+@pytest.fixture(scope="session")
+def address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    """A server with the first example, and a copy of it with two faults."""
+    if not (ROOT / "src/leadsman/web/static/index.html").is_file():
+        pytest.fail("the page is not built; run: make page")
+    folder = tmp_path_factory.mktemp("calls")
+    for name in (EXAMPLE, BROKEN):
+        shutil.copytree(ROOT / "examples" / EXAMPLE, folder / name)
+    ship = folder / BROKEN / "ship.toml"
+    ship.write_text(ship.read_text().replace("draught_aft_m = 6.35", "draught_aft_m = 39.0"))
+    with socket.socket() as free:
+        free.bind(("127.0.0.1", 0))
+        port = free.getsockname()[1]
+    command = [sys.executable, "-c", "from leadsman.cli import main; main()", "serve", str(folder), "--port", str(port)]
+    server = subprocess.Popen(command, stdout=subprocess.DEVNULL, env=_environment())
+    found = f"http://127.0.0.1:{port}"
+    try:
+        _wait_for(f"{found}/api/v1/calls", server)
+        yield found
+    finally:
+        server.terminate()
+        server.wait(timeout=30)
+
+
+def _environment() -> dict[str, str]:
+    import os
+
+    return {**os.environ, "PYTHONPATH": str(ROOT / "src")}
+
+
+def _wait_for(url: str, server: "subprocess.Popen[bytes]") -> None:
+    for _ in range(600):
+        assert server.poll() is None, "the server ended before it answered"
+        try:
+            with urllib.request.urlopen(url):
+                return
+        except OSError:
+            time.sleep(0.05)
+    pytest.fail("the server did not answer within 30 s")
+
+
+@pytest.fixture(scope="session")
+def chromium() -> Iterator[Browser]:
+    found = shutil.which("chromium")
+    if found is None:
+        pytest.fail("chromium is not installed; run: make browser")
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=found, args=["--no-sandbox"])
+        yield browser
+        browser.close()
+
+
+@pytest.fixture
+def opened(address: str, chromium: Browser) -> Iterator[Callable[..., Page]]:
+    """Opens the page; at the end no request went elsewhere and the console stayed silent."""
+    contexts, elsewhere, complaints = [], [], []
+
+    def watch(page: Page) -> None:
+        def asked(request: Any) -> None:
+            if not request.url.startswith((f"{address}/", "data:", "blob:")):
+                elsewhere.append(request.url)
+
+        def said(message: ConsoleMessage) -> None:
+            expected = "Failed to load resource" in message.text and "/assessment" in message.location["url"]
+            if message.type in ("error", "warning") and not expected:
+                complaints.append(message.text)
+
+        page.on("request", asked)
+        page.on("console", said)
+        page.on("pageerror", lambda error: complaints.append(str(error)))
+
+    def open_page(query: str = f"?call={EXAMPLE}", viewport: Any = DESK, wait: str = SHEET, **more: Any) -> Page:
+        context = chromium.new_context(viewport=viewport, **more)
+        contexts.append(context)
+        page = context.new_page()
+        watch(page)
+        page.goto(f"{address}/{query}")
+        page.wait_for_selector(wait)
+        page.evaluate("document.fonts.ready")
+        return page
+
+    yield open_page
+    for context in contexts:
+        context.close()
+    assert elsewhere == []
+    assert complaints == []
+
+
+@pytest.fixture
+def answer(address: str) -> Callable[[str], Any]:
+    """What the API says for a start."""
+    import json
+
+    def ask(start: str = "") -> Any:
+        query = f"?start={start}" if start else ""
+        with urllib.request.urlopen(f"{address}/api/v1/calls/{EXAMPLE}/assessment{query}") as reply:
+            return json.load(reply)
+
+    return ask
