@@ -104,7 +104,7 @@ class Residual:
 
 @dataclass(frozen=True, kw_only=True)
 class Calibration:
-    """Most probable factors, covariance of their logarithms [12, 12], the calibrated ship, and what is left
+    """Most probable factors, covariance of their logarithms [13, 13], the calibrated ship, and what is left
     unexplained."""
 
     factors: Factors

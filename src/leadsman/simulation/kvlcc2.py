@@ -63,6 +63,7 @@ def hull(size: dict[str, float]) -> Hull:
         cross_flow_yaw=1.0,
         bank_effect=1.0,
         windage=1.0,
+        shallow_yaw=0.0,
         squat=0.0,
         **derivatives._asdict(),
     )
