@@ -222,7 +222,7 @@ diameter came out within 5 % of the experiment, but the steady drift at 33° in 
 
 ### Predictions for other benchmark ships
 
-Their trial results are not among the project's sources and nothing was fitted to them. Particulars from the fact sheet
+Their trial results are not among the project's sources; the estimate was extended to such hulls with one remembered tactical diameter in view, so this is no blind check. Particulars from the fact sheet
 (memory), shaft speed at that speed ours. Nine draws in ten lie within the bands.
 
 {benchmark_predictions()}
