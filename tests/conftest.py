@@ -1,9 +1,11 @@
 """What many tests share: the first example, and a copy of it that a test may spoil."""
 
 import shutil
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from playwright.sync_api import Browser, sync_playwright
 
 from leadsman.assessment.prepare import Prepared, prepare
 from leadsman.files.call_files import read_call
@@ -29,3 +31,15 @@ def folder(tmp_path: Path) -> Path:
     copy = tmp_path / "call"
     shutil.copytree(FIRST, copy)
     return copy
+
+
+@pytest.fixture(scope="session")
+def chromium() -> Iterator[Browser]:
+    """The one browser of all tests: its library allows a single loop in a process."""
+    found = shutil.which("chromium")
+    if found is None:
+        pytest.fail("chromium is not installed; run: make browser")
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=found, args=["--no-sandbox"])
+        yield browser
+        browser.close()

@@ -7,7 +7,7 @@
 typedef struct {
     double length, beam, draught_forward, draught_aft, mass, centre_of_gravity, yaw_inertia;
     double surge_added_mass, sway_added_mass, yaw_added_inertia, R0, R1, R2, greatest_froude, astern_resistance;
-    double cross_flow_drag, cross_flow_swing, cross_flow_yaw, bank_effect, windage, squat;
+    double cross_flow_drag, cross_flow_swing, cross_flow_yaw, bank_effect, windage, shallow_yaw, squat;
     double Xvv, Xvr, Xrr, Xvvvv, Yv, Yr, Yvv, Yrr, Yvvv, Yvvr, Yvrr, Yrrr, Nv, Nr, Nvv, Nrr, Nvvv, Nvvr, Nvrr, Nrrr;
 } Hull;
 
@@ -369,6 +369,9 @@ static Motion step(const Ship *ship, Motion q, Gear *gear, double depth, double 
     int index = (int)place;
     if (index > LINES - 2) index = LINES - 2;
     gear->factors = between(tables->shallow + index, tables->shallow + index + 1, place - index);
+    double stiffer = 1.0 + h->shallow_yaw * (draught / depth) * (draught / depth);
+    gear->factors.Nr *= stiffer;
+    gear->factors.gnr *= stiffer;
     gear->wave_speed = 1.0 / sqrt(tanh(GRAVITY * depth / most(q.surge * q.surge, 1e-12)));
     gear->depth = depth;
     for (int i = 0; i < ship->blade_count; i++) {

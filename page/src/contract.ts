@@ -52,6 +52,14 @@ export interface AreaShape {
   net: Quantity | null
 }
 
+/** What is left for a start a little early or late. */
+export interface AroundShape {
+  start: Moment
+  underkeel: Quantity
+  overhead: Quantity | null
+  holds: boolean
+}
+
 /** The whole answer about one port call for one start. */
 export interface Assessment {
   schema: "leadsman.assessment/1"
@@ -60,7 +68,9 @@ export interface Assessment {
   call: CallShape
   verdict: VerdictShape
   windows: WindowShape[]
+  nearest_window: NearestWindowShape | null
   series: StartsShape
+  around: AroundShape[]
   account: AccountShape
   gates: GateShape[]
   legs: LegShape[]
@@ -359,6 +369,19 @@ export interface Moment {
   date: string
 }
 
+/** The window the start lies in, else the next one, else the last. */
+export interface NearestWindowShape {
+  window: WindowShape
+  holds: boolean
+  later: boolean
+}
+
+/** One engine order that makes way ahead, with its speed in today's condition. */
+export interface OrderShape {
+  order: string
+  speed: Given
+}
+
 /** Where the local plane has its zero; degrees. */
 export interface OriginShape {
   latitude: number
@@ -446,6 +469,7 @@ export interface ShipCardShape {
   engine: string
   thrusters: string
   rudders: string
+  orders: OrderShape[]
   defects: string[]
 }
 

@@ -260,6 +260,9 @@ def _told(as_json: bool) -> Iterator[None]:
         else:
             print(failure, file=sys.stderr)
         raise typer.Exit(FAULTS) from None
+    except OSError as failure:
+        print(f"{failure.filename or ''}: cannot be used: {failure.strerror}", file=sys.stderr)
+        raise typer.Exit(FAULTS) from None
     except KeyboardInterrupt:
         print("stopped", file=sys.stderr)
         raise typer.Exit(STOPPED) from None

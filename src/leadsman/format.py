@@ -116,13 +116,18 @@ def inside(opens: datetime, closes: datetime) -> tuple[datetime, datetime]:
 
 def moment(time: datetime) -> str:
     """Sun 15 Aug 05:28, with seconds where the minute is not whole."""
-    return day_clock(time) if time.second == 0 else f"{day(time)} {time:%H:%M:%S}"
+    return day_clock(time) if time.second == 0 else _with_seconds(time)
 
 
 def window(opens: datetime, closes: datetime) -> tuple[str, str, str]:
     """When a window opens and closes, rounded into it, and how long that is."""
     first, last = inside(opens, closes)
-    return moment(first), moment(last), duration(last - first)
+    write = _with_seconds if first.second or last.second else day_clock
+    return write(first), write(last), duration(last - first)
+
+
+def _with_seconds(time: datetime) -> str:
+    return f"{day(time)} {time:%H:%M:%S}"
 
 
 def duration(span: timedelta) -> str:

@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, ConsoleMessage, Page, sync_playwright
+from playwright.sync_api import Browser, ConsoleMessage, Page
 
 ROOT = Path(__file__).parents[2]
 EXAMPLE = "1-river-coaster"
@@ -62,17 +62,6 @@ def _wait_for(url: str, server: "subprocess.Popen[bytes]") -> None:
         except OSError:
             time.sleep(0.05)
     pytest.fail("the server did not answer within 30 s")
-
-
-@pytest.fixture(scope="session")
-def chromium() -> Iterator[Browser]:
-    found = shutil.which("chromium")
-    if found is None:
-        pytest.fail("chromium is not installed; run: make browser")
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=found, args=["--no-sandbox"])
-        yield browser
-        browser.close()
 
 
 @pytest.fixture

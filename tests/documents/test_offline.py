@@ -1,12 +1,12 @@
 """The offline page: the same figures as the sheets, in one file that asks for nothing."""
 
-import os
 import re
 from collections.abc import Callable
 from html.parser import HTMLParser
 from pathlib import Path
 
 import pytest
+from playwright.sync_api import Browser
 
 from leadsman.assessment.assess import assess
 from leadsman.assessment.result import Assessment
@@ -133,16 +133,15 @@ def test_the_same_assessment_gives_the_same_page(build: Build) -> None:
 
 
 @pytest.mark.browser
-def test_a_browser_with_the_network_off_shows_it_and_asks_for_nothing(first_page: str, tmp_path: Path) -> None:
-    from playwright.sync_api import sync_playwright
-
+def test_a_browser_with_the_network_off_shows_it_and_asks_for_nothing(
+    chromium: Browser, first_page: str, tmp_path: Path
+) -> None:
     file = tmp_path / "pack.html"
     file.write_text(first_page, encoding="utf-8")
     asked: list[str] = []
     said: list[str] = []
-    with sync_playwright() as player:
-        browser = player.chromium.launch(executable_path=os.environ.get("CHROMIUM", "/usr/bin/chromium"))
-        page = browser.new_context(offline=True, viewport={"width": 800, "height": 1100}).new_page()
+    with chromium.new_context(offline=True, viewport={"width": 800, "height": 1100}) as context:
+        page = context.new_page()
         page.on("request", lambda request: asked.append(request.url))
         page.on("console", lambda message: said.append(message.text))
         page.on("pageerror", lambda error: said.append(str(error)))
@@ -153,6 +152,5 @@ def test_a_browser_with_the_network_off_shows_it_and_asks_for_nothing(first_page
         page.locator("#night").check()
         dark = "getComputedStyle(document.body).backgroundColor"
         assert page.evaluate(dark) == "rgb(0, 0, 0)"
-        browser.close()
     assert [url for url in asked if not url.startswith(("file:", "data:"))] == []
     assert said == []

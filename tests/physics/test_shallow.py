@@ -78,3 +78,11 @@ def test_waves_lengthen_towards_the_critical_speed() -> None:
 def test_growth_is_monotonic(name: str) -> None:
     depths = np.linspace(4.0, 1.1, 60)
     assert (np.diff(getattr(shallow.factors(depths, *TANKER, 0.57), name)) >= 0.0).all()
+
+
+def test_a_tanker_at_constant_revolutions_slows_as_remembered() -> None:
+    """Sheet 7.2: 15 to 30 % at depth/draught 1.2 [memory]; the resistance that brings it about is ours."""
+    assert shallow.close_to_the_bed(2.0) == 1.0
+    assert shallow.close_to_the_bed(3.0) == 1.0
+    assert shallow.close_to_the_bed(1.2) == pytest.approx(1.0 + (2.0 / 1.2 - 1.0) ** 2)
+    assert (np.diff(shallow.close_to_the_bed(np.linspace(2.0, 1.1, 20))) > 0.0).all()

@@ -15,6 +15,7 @@ from leadsman.simulation import kvlcc2, turning
 from leadsman.simulation.estimate import estimate
 from leadsman.simulation.parameters import Parameters
 from leadsman.simulation.particulars import Particulars
+from leadsman.simulation.state import even_depth
 from leadsman.units import KNOT
 
 AUTHORITY = Path(__file__).parents[2] / "authorities" / "kvlcc2"
@@ -89,6 +90,27 @@ def test_the_benchmark_from_particulars_alone(tanker_card: Particulars) -> None:
         zigzag = turning.zigzag(setting, "full_sea_speed", math.radians(10.0), side)
         first = math.degrees(zigzag.overshoots[0])
         assert first == pytest.approx(expected[f"zigzag_10_{name}"]["overshoots"]["experiment"][0], rel=0.30)
+
+
+def test_shallow_water_slows_her_and_widens_her_turn(
+    examples: dict[str, Particulars], tanker_card: Particulars
+) -> None:
+    """Sheet 7.2 and 7.3 [memory]: at depth/draught 1.2 a tanker loses 15 to 30 % of her speed, her circle grows 1.6
+    to 2.0.
+
+    Found 17 % and 1.5 times for the tanker; the other ships 1.0 (fishtail coaster) to 2.0 times.
+    """
+    for card in (*examples.values(), tanker_card):
+        ready = estimate(card)
+        deep, close = ready.setting(), ready.setting(even_depth(1.2 * card.draught_aft))
+        speeds = [setting.steady("half_ahead").speed for setting in (deep, close)]
+        assert 0.7 < speeds[1] / speeds[0] < 0.93
+        diameters = [
+            turning.turning_circle(setting, "half_ahead", setting.hard_over).tactical_diameter or math.nan
+            for setting in (deep, close)
+        ]
+        assert 1.0 < diameters[1] / diameters[0] < 2.2
+    assert speeds[1] / speeds[0] == pytest.approx(0.83, abs=0.03)
 
 
 def test_the_fitted_pitch_is_that_of_the_benchmark(tanker_card: Particulars) -> None:

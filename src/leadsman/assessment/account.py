@@ -11,9 +11,8 @@ from leadsman.assessment.underkeel import Squats
 from leadsman.environment.level import level_at
 from leadsman.environment.stream import stream_at
 from leadsman.geometry import Array
-from leadsman.physics import squat
-
-SQUAT_SHARE = 0.25  # one standard deviation of a squat, as a share: water.md 7, memory
+from leadsman.physics import squat, uncertainty
+from leadsman.physics.survey import TWO_SIDED_95
 
 
 def account(prepared: Prepared, start: datetime) -> Account:
@@ -97,12 +96,12 @@ def _lines(
         ),
         line("static", "Static clearance", 0, static, "computed", "depth + level - draught", "PIANC121"),
         line("survey", "Survey uncertainty", -1, survey, "given", "95 % of the survey", "areas.geojson",
-             deviation=survey / 1.96),
+             deviation=survey / TWO_SIDED_95),
         line("siltation", "Siltation", -1, passage.siltation, "given", "settled since the survey", "areas.geojson"),
         line("shortfall", "Level may lack", -1, lacking, "given", "best residual less its low bound", "forecast.toml"),
         line("gross", "Gross clearance", 0, gross, "computed", "static - survey - siltation - level", "PIANC121"),
         line("squat", "Squat", -1, squats.governing, "computed", f"greatest of {chosen}", governing,
-             deviation=SQUAT_SHARE * squats.governing),
+             deviation=uncertainty.default("squat").value * squats.governing),
         line("net", "Net clearance", 0, net, "computed", "gross - squat", "PIANC121"),
         line("required", "Required", -1, required, "given", rule, margins.source or "call.toml"),
         line("margin", "Margin", 0, net - required, "computed", "net - required", "call.toml"),

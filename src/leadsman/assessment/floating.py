@@ -5,11 +5,12 @@ from dataclasses import dataclass
 from typing import TypeAlias
 
 from leadsman.figure import Band, Figure, Finding, Grade, Origin
+from leadsman.physics import uncertainty
 from leadsman.physics.squat import Hull
 from leadsman.portcall import PortCall
 from leadsman.units import FRESH_WATER_DENSITY, SEA_WATER_DENSITY
 
-DRAUGHT_DEVIATION = 0.05  # m, one standard deviation of draughts read in calm water: water.md 7, memory
+DRAUGHT_DEVIATION = uncertainty.default("draught_reading_calm").value  # m, one standard deviation
 DENSITY_SHARE = (
     1.0  # of block by waterplane coefficient, for the sinkage in lighter water; 1 is its greatest, so careful
 )
@@ -54,8 +55,24 @@ def floating(call: PortCall) -> Floating:
     else:
         keep(_given("length_between_perpendiculars", length, "m", "ship.toml"))
     keep(_given("beam", ship.beam, "m", "ship.toml"))
-    keep(_given("draught_forward", loading.draught_forward, "m", "ship.toml", Band(deviation=DRAUGHT_DEVIATION)))
-    keep(_given("draught_aft", loading.draught_aft, "m", "ship.toml", Band(deviation=DRAUGHT_DEVIATION)))
+    keep(
+        _given(
+            "draught_forward",
+            loading.draught_forward,
+            "m",
+            "ship.toml",
+            Band(deviation=DRAUGHT_DEVIATION),
+        )
+    )
+    keep(
+        _given(
+            "draught_aft",
+            loading.draught_aft,
+            "m",
+            "ship.toml",
+            Band(deviation=DRAUGHT_DEVIATION),
+        )
+    )
     block = _block_coefficient(call, length, keep, findings)
     sinkage = _density_sinkage(call, keep, findings)
     draught = keep(

@@ -9,8 +9,9 @@ from leadsman.assessment.passage import Passage
 from leadsman.environment.level import WaterLevel, water_level
 from leadsman.environment.stream import Stream, no_stream, tidal_stream
 from leadsman.figure import Finding, Grade
+from leadsman.physics.survey import TWO_SIDED_95
 
-BOUNDS_TO_DEVIATION = 3.92  # low and high residual are read as the bounds of 95 %: two sides of 1.96 deviations
+BOUNDS_TO_DEVIATION = 2.0 * TWO_SIDED_95  # low and high residual are read as the bounds of 95 %
 HOURS_AFTER = 25.0  # h: a lunar day, so that both low waters alongside are seen
 LONGEST_PASSAGE = timedelta(hours=24)
 

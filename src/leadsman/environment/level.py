@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 
 from leadsman.compiled import Real, formula
 from leadsman.errors import CannotCompute
-from leadsman.physics import tide
+from leadsman.physics import tide, uncertainty
 from leadsman.physics.interpolation import (
     cubic,
     cubic_rate,
@@ -35,8 +35,8 @@ Array = NDArray[np.float64]
 Moments = Sequence[tuple[float, float]]
 """(seconds from 1970 UTC, metres), in order of time."""
 
-HARMONIC_DEVIATION = 0.05  # m, one standard deviation of a prediction at a good gauge: sheet water.md 7, memory
-TABLE_DEVIATION = math.hypot(0.05, 0.075)  # m: the same, and the half cosine at the worst of four ports; sheet 7, 1.4
+HARMONIC_DEVIATION = uncertainty.default("astronomical_prediction").value  # m, one standard deviation
+TABLE_DEVIATION = math.hypot(HARMONIC_DEVIATION, 0.075)  # m: with the half cosine at the worst port of sheet 1.4
 GREATEST_GAP = 16.0 * HOUR  # between successive high and low waters; more means rows are missing. Common practice
 
 

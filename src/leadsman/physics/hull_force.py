@@ -39,6 +39,7 @@ class Hull(NamedTuple):
     cross_flow_yaw: float
     bank_effect: float
     windage: float
+    shallow_yaw: float
     squat: float
     Xvv: float
     Xvr: float

@@ -14,6 +14,9 @@ from leadsman.physics.hull_added_mass import shallow_growth
 from leadsman.physics.method import Method
 
 SHALLOWEST = 1.1  # depth/draught: below it every factor keeps the value it has here, the limit of the published set
+CLOSE_TO_THE_BED = 1.0  # [-] judgement, see `close_to_the_bed`
+MOST_YAW_DAMPING = 3.0  # [-] judgement
+MOST_WAKE_GROWTH = 1.4  # [-] the benchmark tanker's at depth/draught 1.2; beyond it ships came out faster than deep
 MOST_WAKE = 0.6  # [-] cap on the shallow wake fraction, judgement of the reference run
 
 
@@ -74,7 +77,10 @@ def linear_terms(
 ) -> tuple[Real, Real, Real]:
     """(Yv, Yr, Nr) factors. [-]
 
-    The fullness Cb B/d that enters the factor of Yr is held between 1.5 and 2.7, the span in which its cubic behaves
+    The fullness Cb B/d that enters the factor of Yr is held between 1.5 and 2.7, the span in which its cubic behaves,
+    and
+    the factor of Nr is held below 3, what the other yaw terms reach: for shallow-draught ships the printed power
+    passes 5
     (judgement).
 
     Source: [KijimaNakiri1990]; the cubic of Yr from memory, the rest seen in a transcription.
@@ -88,7 +94,7 @@ def linear_terms(
     sway = (1.0 - share) ** (-0.4 * block_coefficient * beam / draught) - share
     swing = 1.0 + a1 * share + a2 * share**2 + a3 * share**3
     yaw = (1.0 - share) ** (-(1.5 - 14.28 * draught / length)) - share
-    return sway, swing, yaw
+    return sway, swing, np.minimum(yaw, MOST_YAW_DAMPING)
 
 
 @formula
@@ -117,7 +123,7 @@ def interaction(
     )
     straightening = where(share <= 0.581 - 0.332 * draught / beam, moderate, severe)
     return (
-        np.minimum(np.maximum(wake, 1.0), 2.0),
+        np.minimum(np.maximum(wake, 1.0), MOST_WAKE_GROWTH),
         np.minimum(np.maximum(thrust, 0.8), 1.15),
         np.minimum(np.maximum(straightening, 0.5), 1.8),
     )
@@ -131,6 +137,19 @@ def raven(depth_to_draught: Real) -> Real:
     Limits: depth/draught 2 upwards; below, a lower bound.
     """
     return 1.0 + 0.57 * np.maximum(depth_to_draught, SHALLOWEST) ** -1.79
+
+
+@formula
+def close_to_the_bed(depth_to_draught: Real) -> Real:
+    """What the resistance grows by beyond `raven` below depth/draught 2, where that is a lower bound. [-]
+
+    Drawn so that a full ship at constant revolutions loses a sixth of her speed at depth/draught 1.2.
+
+    Source: [ShallowResistance], judgement.
+    Limits: depth/draught 1.1 to 2.
+    """
+    closeness = np.maximum(2.0 / np.maximum(depth_to_draught, SHALLOWEST) - 1.0, 0.0)
+    return 1.0 + CLOSE_TO_THE_BED * closeness * closeness
 
 
 @formula
@@ -198,7 +217,7 @@ def factors(
         wake=wake,
         thrust=thrust,
         straightening=straightening,
-        resistance=raven(depth_to_draught),
+        resistance=raven(depth_to_draught) * close_to_the_bed(depth_to_draught),
         cross_flow_drag=cross_flow_drag(depth_to_draught, deep_drag) / deep_drag,
         transverse_thrust=1.0 + 0.75 * closeness,
     )

@@ -104,7 +104,7 @@ class Residual:
 
 @dataclass(frozen=True, kw_only=True)
 class Calibration:
-    """Most probable factors, covariance of their logarithms [12, 12], the calibrated ship, and what is left
+    """Most probable factors, covariance of their logarithms [13, 13], the calibrated ship, and what is left
     unexplained."""
 
     factors: Factors
@@ -141,14 +141,60 @@ def freed(observations: Sequence[Observation]) -> tuple[str, ...]:
     return tuple(name for name in Factors._fields if name in chosen)
 
 
+@dataclass(frozen=True)
+class _Problem:
+    """The least-squares problem: figures stated, factors freed (their places), prior deviations, the water."""
+
+    estimate: Estimate
+    observations: Sequence[Observation]
+    places: list[int]
+    prior: Array
+    around: Surroundings
+
+    def all_logs(self, free_logs: Array) -> Array:
+        logs = np.zeros(len(self.prior))
+        logs[self.places] = free_logs
+        return logs
+
+    def predicted(self, logs: Array) -> list[float | None]:
+        ship = applied(self.estimate.parameters, Factors(*np.exp(logs).tolist()))
+        setting = Setting(fleet=packed(ship), orders=self.estimate.orders, around=self.around)
+        return predicted(setting, self.observations)
+
+    def missed(self, logs: Array) -> Array:
+        """By how many of its deviations each figure is missed."""
+        return np.array(
+            [
+                NOT_REACHED if value is None else float(np.log(value / stated.value)) / stated.deviation
+                for value, stated in zip(self.predicted(logs), self.observations, strict=True)
+            ]
+        )
+
+    def residuals(self, shifted: Array) -> Array:
+        """Figures and prior together; shifted by one, because the solver takes its difference step as a share of the
+        variable, which is nil at the prior.
+        """
+        free_logs = shifted - 1.0
+        return np.concatenate([self.missed(self.all_logs(free_logs)), free_logs / self.prior[self.places]])
+
+    def covariance(self, logs: Array) -> Array:
+        """Of the logarithms of all factors at the solution, from the slopes of the figures and the prior."""
+        slopes = np.empty((len(self.observations), len(self.prior)))
+        for place in range(len(self.prior)):
+            aside = np.zeros(len(self.prior))
+            aside[place] = SLOPE_STEP
+            slopes[:, place] = (self.missed(logs + aside) - self.missed(logs - aside)) / (2.0 * SLOPE_STEP)
+        found: Array = np.linalg.inv(slopes.T @ slopes + np.diag(self.prior**-2.0)).astype(np.float64)
+        return found
+
+
 def calibrate(
     estimate: Estimate, observations: Sequence[Observation], around: Surroundings | None = None
 ) -> Calibration:
     """Fit a ship's uncertain factors to stated figures.
 
     Source: the order of identification of the manoeuvring sheet, section 11; least squares in the logarithms with the
-    prior
-    of `factors.PRIOR`.
+    prior of `factors.PRIOR`.
 
     Raises
     ------
@@ -159,45 +205,15 @@ def calibrate(
         raise ValueError("calibration: no figure is given; one is needed at least")
     free = freed(observations)
     places = [Factors._fields.index(name) for name in free]
-    prior = np.array(estimate.spread)
-    sea = around or deep_calm()
-
-    def setting(logs: Array) -> Setting:
-        ship = applied(estimate.parameters, Factors(*np.exp(logs).tolist()))
-        return Setting(fleet=packed(ship), orders=estimate.orders, around=sea)
-
-    def spread(free_logs: Array) -> Array:
-        logs = np.zeros(len(prior))
-        logs[places] = free_logs
-        return logs
-
-    def missed(logs: Array) -> Array:
-        found = predicted(setting(logs), observations)
-        return np.array(
-            [
-                NOT_REACHED if value is None else float(np.log(value / stated.value)) / stated.deviation
-                for value, stated in zip(found, observations, strict=True)
-            ]
-        )
-
-    def misses(shifted: Array) -> Array:
-        free_logs = shifted - 1.0
-        return np.concatenate([missed(spread(free_logs)), free_logs / prior[places]])
-
-    # Shifted by one because the solver takes its difference step as a share of the variable, which is nil at the prior.
-    fit = least_squares(misses, np.ones(len(free)), jac="3-point", diff_step=0.02, xtol=1e-4, ftol=1e-5)
-    best = spread(fit.x - 1.0)
-    slopes = np.empty((len(observations), len(prior)))
-    for place in range(len(prior)):
-        aside = np.zeros(len(prior))
-        aside[place] = SLOPE_STEP
-        slopes[:, place] = (missed(best + aside) - missed(best - aside)) / (2.0 * SLOPE_STEP)
-    covariance: Array = np.linalg.inv(slopes.T @ slopes + np.diag(prior**-2.0)).astype(np.float64)
-    before, after = predicted(setting(np.zeros(len(prior))), observations), predicted(setting(best), observations)
+    problem = _Problem(estimate, observations, places, np.array(estimate.spread), around or deep_calm())
+    start = np.ones(len(free))
+    fit = least_squares(problem.residuals, start, jac="3-point", diff_step=0.02, xtol=1e-4, ftol=1e-5)
+    best = problem.all_logs(fit.x - 1.0)
     factors = Factors(*np.exp(best).tolist())
+    before, after = problem.predicted(np.zeros_like(best)), problem.predicted(best)
     return Calibration(
         factors=factors,
-        covariance=covariance,
+        covariance=problem.covariance(best),
         free=free,
         parameters=applied(estimate.parameters, factors),
         residuals=tuple(

@@ -88,6 +88,7 @@ def hull(card: Particulars) -> tuple[Hull, list[Figure]]:
         cross_flow_yaw=YAW_DRAG,
         bank_effect=1.0,
         windage=1.0,
+        shallow_yaw=0.0,
         squat=block / (100.0 * KNOT**2),
         **{name: float(value) for name, value in derivatives._asdict().items()},
     )

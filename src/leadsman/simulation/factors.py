@@ -22,6 +22,7 @@ class Factors(NamedTuple):
     yaw_inertia: float = 1.0
     reversal_time: float = 1.0
     wind_force: float = 1.0
+    shallow_turning: float = 1.0
 
 
 PRIOR = Factors(  # standard deviations of the logarithms
@@ -37,6 +38,7 @@ PRIOR = Factors(  # standard deviations of the logarithms
     yaw_inertia=0.08,  # sheet 3.4, 3.5
     reversal_time=0.30,  # sheet 6
     wind_force=0.15,  # forces sheet 1.1: methods differ by 10 to 20 %
+    shallow_turning=0.20,  # sheet 13: growth of the circle on the low side, state 20 %
 )
 
 
@@ -45,7 +47,8 @@ def applied(ship: Parameters, factors: Factors) -> Parameters:
 
     Resistance and thrust act alike on the polynomial's constant and slopes; the turning drag on all surge terms by
     drift and
-    turning; asymmetry on the straightening, up on one side and down on the other.
+    turning; asymmetry on the straightening, up on one side and down on the other; shallow turning on the yaw damping by
+    draught over depth squared.
     """
     hull = ship.hull
     drag, turn = factors.resistance, factors.turning_drag
@@ -60,6 +63,7 @@ def applied(ship: Parameters, factors: Factors) -> Parameters:
         Nr=hull.Nr * factors.yaw_damping,
         cross_flow_drag=hull.cross_flow_drag * factors.lateral_drag,
         windage=hull.windage * factors.wind_force,
+        shallow_yaw=hull.shallow_yaw + (factors.shallow_turning - 1.0),
         yaw_inertia=hull.yaw_inertia * factors.yaw_inertia,
         yaw_added_inertia=hull.yaw_added_inertia * factors.yaw_inertia,
     )
@@ -97,7 +101,7 @@ def drawn(centre: Factors, spread: Factors, runs: int, generator: np.random.Gene
 
 
 def drawn_together(centre: Factors, covariance: Array, runs: int, generator: np.random.Generator) -> list[Factors]:
-    """Draws about a centre with the covariance of the logarithms [12, 12]; the first is the centre itself."""
+    """Draws about a centre with the covariance of the logarithms [13, 13]; the first is the centre itself."""
     logs = generator.multivariate_normal(np.log(np.array(centre)), covariance, size=runs, method="eigh")
     logs[0] = np.log(np.array(centre))
     return [Factors(*row.tolist()) for row in np.exp(logs)]

@@ -26,6 +26,9 @@ def look_at_water(ship: Any, tables: Any, gear: Any, surge: float, around: Any) 
     place = min(shallow.SHALLOWEST * draught / depth, 1.0) * (SHALLOW_LINES - 1)
     index = min(int(place), SHALLOW_LINES - 2)
     shallow.put_between(gear.factors, tables.shallow[index], tables.shallow[index + 1], place - index)
+    stiffer = 1.0 + hull.shallow_yaw * (draught / depth) ** 2
+    gear.factors.Nr *= stiffer
+    gear.factors.gnr *= stiffer
     gear.water.wave_speed = shallow.schlichting(surge, depth, GRAVITY)
     gear.water.depth = depth
 

@@ -63,95 +63,105 @@ def hull(size: dict[str, float]) -> Hull:
         cross_flow_yaw=1.0,
         bank_effect=1.0,
         windage=1.0,
+        shallow_yaw=0.0,
         squat=0.0,
         **derivatives._asdict(),
+    )
+
+
+def propeller(size: dict[str, float]) -> Propeller:
+    """Her screw at one of the two sizes."""
+    screw = data()["propeller"]
+    return Propeller(
+        row=0.0,
+        rows=1.0,
+        diameter=size["diameter"],
+        pitch_ratio=screw["pitch_ratio"],
+        hand=1.0,
+        controllable=0.0,
+        azimuthing=0.0,
+        rudder=-1.0,
+        position=screw["position"] * size["length"],
+        offset=0.0,
+        wake=size["wake"],
+        wake_loss=screw["wake_loss"],
+        wake_gain_starboard=screw["wake_gain_starboard"],
+        wake_gain_port=screw["wake_gain_port"],
+        wake_astern=0.0,
+        thrust_deduction=screw["thrust_deduction"],
+        thrust_deduction_astern=0.3,
+        transverse_ahead=0.0,
+        transverse_astern=0.1,
+        thrust_factor=1.0,
+        astern_factor=1.0,
+    )
+
+
+def blade(size: dict[str, float]) -> Rudder:
+    """Her rudder at one of the two sizes."""
+    measured = data()["rudder"]
+    plain = rudder.TYPES["normal"]
+    return Rudder(
+        area=size["area"],
+        slope=measured["slope"],
+        stall=plain.stall,
+        greatest_normal=plain.greatest_normal,
+        greatest_angle=plain.greatest_angle,
+        turning_limit=plain.turning_limit,
+        rate=size["rudder_rate_deg"] * DEGREE,
+        position=measured["position"] * size["length"],
+        offset=0.0,
+        propeller=0.0,
+        race_share=size["diameter"] / size["span"],
+        race_factor=measured["race_factor"],
+        wake_ratio=measured["wake_ratio"],
+        wake=size["wake"],
+        straightening_starboard=measured["straightening_starboard"],
+        straightening_port=measured["straightening_port"],
+        straightening_position=measured["straightening_position"],
+        steering_deduction=measured["steering_deduction"],
+        force_increase=measured["force_increase"],
+        force_position=measured["force_position"],
+        force_factor=1.0,
+    )
+
+
+def motor() -> Engine:
+    """An engine that holds any ordered shaft speed at once, as the benchmark's runs did."""
+    return Engine(
+        kind=engine.ELECTRIC,
+        full_speed=20.0,
+        least_speed=0.0,
+        manoeuvring_speed=20.0,
+        full_torque=math.inf,
+        astern_torque=math.inf,
+        delay=0.0,
+        ramp=math.inf,
+        sea_ramp=math.inf,
+        fall=math.inf,
+        start_speed=0.0,
+        start_time=0.0,
+        reverse_time=0.0,
+        zero_torque=0.8,
+        stick_speed=0.0,
+        spin_down=1.0,
+        starts=0.0,
+        recharge=math.inf,
+        pitch_rate=1.0,
     )
 
 
 def parameters(name: str) -> Parameters:
     """KVLCC2 as `"model"` (7 m) or `"ship"` (320 m), her engine holding any ordered shaft speed as the tests did."""
     size = data()[name]
-    screw, blade = data()["propeller"], data()["rudder"]
-    thrust, torque, pitches = propeller_series.fixed_pitch(open_water, screw["pitch_ratio"])
+    thrust, torque, pitches = propeller_series.fixed_pitch(open_water, data()["propeller"]["pitch_ratio"])
     body = hull(size)
-    plain = rudder.TYPES["normal"]
-    tables = Tables(thrust=thrust, torque=torque, pitches=pitches, shallow=shallow_table(body), wind=calm_air())
     return Parameters(
         hull=body,
-        propellers=(
-            Propeller(
-                row=0.0,
-                rows=1.0,
-                diameter=size["diameter"],
-                pitch_ratio=screw["pitch_ratio"],
-                hand=1.0,
-                controllable=0.0,
-                azimuthing=0.0,
-                rudder=-1.0,
-                position=screw["position"] * size["length"],
-                offset=0.0,
-                wake=size["wake"],
-                wake_loss=screw["wake_loss"],
-                wake_gain_starboard=screw["wake_gain_starboard"],
-                wake_gain_port=screw["wake_gain_port"],
-                wake_astern=0.0,
-                thrust_deduction=screw["thrust_deduction"],
-                thrust_deduction_astern=0.3,
-                transverse_ahead=0.0,
-                transverse_astern=0.1,
-                thrust_factor=1.0,
-                astern_factor=1.0,
-            ),
-        ),
-        rudders=(
-            Rudder(
-                area=size["area"],
-                slope=blade["slope"],
-                stall=plain.stall,
-                greatest_normal=plain.greatest_normal,
-                greatest_angle=plain.greatest_angle,
-                turning_limit=plain.turning_limit,
-                rate=size["rudder_rate_deg"] * DEGREE,
-                position=blade["position"] * size["length"],
-                offset=0.0,
-                propeller=0.0,
-                race_share=size["diameter"] / size["span"],
-                race_factor=blade["race_factor"],
-                wake_ratio=blade["wake_ratio"],
-                wake=size["wake"],
-                straightening_starboard=blade["straightening_starboard"],
-                straightening_port=blade["straightening_port"],
-                straightening_position=blade["straightening_position"],
-                steering_deduction=blade["steering_deduction"],
-                force_increase=blade["force_increase"],
-                force_position=blade["force_position"],
-                force_factor=1.0,
-            ),
-        ),
-        engines=(
-            Engine(
-                kind=engine.ELECTRIC,
-                full_speed=20.0,
-                least_speed=0.0,
-                manoeuvring_speed=20.0,
-                full_torque=math.inf,
-                astern_torque=math.inf,
-                delay=0.0,
-                ramp=math.inf,
-                sea_ramp=math.inf,
-                fall=math.inf,
-                start_speed=0.0,
-                start_time=0.0,
-                reverse_time=0.0,
-                zero_torque=0.8,
-                stick_speed=0.0,
-                spin_down=1.0,
-                starts=0.0,
-                recharge=math.inf,
-                pitch_rate=1.0,
-            ),
-        ),
-        tables=tables,
+        propellers=(propeller(size),),
+        rudders=(blade(size),),
+        engines=(motor(),),
+        tables=Tables(thrust=thrust, torque=torque, pitches=pitches, shallow=shallow_table(body), wind=calm_air()),
     )
 
 

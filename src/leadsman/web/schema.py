@@ -106,6 +106,23 @@ class WindowShape(Shape):
     best: BindingShape
 
 
+class NearestWindowShape(Shape):
+    """The window the start lies in, else the next one, else the last."""
+
+    window: WindowShape
+    holds: bool
+    later: bool
+
+
+class AroundShape(Shape):
+    """What is left for a start a little early or late."""
+
+    start: Moment
+    underkeel: Quantity
+    overhead: Quantity | None
+    holds: bool
+
+
 class StartsShape(Shape):
     """The least margins for many start times. [m]"""
 
@@ -383,6 +400,13 @@ class PlanShape(Shape):
     ship: OutlineShape
 
 
+class OrderShape(Shape):
+    """One engine order that makes way ahead, with its speed in today's condition."""
+
+    order: str
+    speed: Given
+
+
 class ShipCardShape(Shape):
     """The ship as handed over."""
 
@@ -395,6 +419,7 @@ class ShipCardShape(Shape):
     engine: str
     thrusters: str
     rudders: str
+    orders: list[OrderShape]
     defects: list[str]
 
 
@@ -459,7 +484,9 @@ class Assessment(Shape):
     call: CallShape
     verdict: VerdictShape
     windows: list[WindowShape]
+    nearest_window: NearestWindowShape | None
     series: StartsShape
+    around: list[AroundShape]
     account: AccountShape
     gates: list[GateShape]
     legs: list[LegShape]
