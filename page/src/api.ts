@@ -1,5 +1,5 @@
 // The only door to the server: every request of the page is made here.
-import type { Assessment, CallList, Document, Fault, Faults, SourceList } from './contract'
+import type { Assessment, CallList, CardForm, CheckedCard, Document, Fault, Faults, ShipCard, SourceList } from './contract'
 
 /** The server's own words for why it has no answer. */
 export class Refused extends Error {
@@ -8,10 +8,19 @@ export class Refused extends Error {
   }
 }
 
-async function get<Reply>(path: string): Promise<Reply> {
+function get<Reply>(path: string): Promise<Reply> {
+  return ask<Reply>(path, { headers: { Accept: 'application/json' } })
+}
+
+function post<Reply>(path: string, body: unknown): Promise<Reply> {
+  const headers = { Accept: 'application/json', 'Content-Type': 'application/json' }
+  return ask<Reply>(path, { method: 'POST', headers, body: JSON.stringify(body) })
+}
+
+async function ask<Reply>(path: string, how: RequestInit): Promise<Reply> {
   let response: Response
   try {
-    response = await fetch(`/api/v1${path}`, { headers: { Accept: 'application/json' } })
+    response = await fetch(`/api/v1${path}`, how)
   } catch {
     throw new Refused([
       {
@@ -38,4 +47,16 @@ export async function listSources(): Promise<Record<string, Document>> {
 export function assess(call: string, start: string | null): Promise<Assessment> {
   const query = start === null ? '' : `?start=${encodeURIComponent(start)}`
   return get<Assessment>(`/calls/${encodeURIComponent(call)}/assessment${query}`)
+}
+
+export function cardForm(): Promise<CardForm> {
+  return get<CardForm>('/card/form')
+}
+
+export async function callCard(call: string): Promise<Record<string, unknown>> {
+  return (await get<ShipCard>(`/calls/${encodeURIComponent(call)}/card`)).card
+}
+
+export function checkCard(card: Record<string, unknown>): Promise<CheckedCard> {
+  return post<CheckedCard>('/card', card)
 }

@@ -11,5 +11,9 @@ import App from './App.svelte'
 import { sheet } from './sheet.svelte'
 
 const target = document.getElementById('page')
-if (target) mount(App, { target })
-void sheet.begin()
+if (target && new URLSearchParams(location.search).has('card')) {
+  void import('./card/open').then(({ openCard }) => openCard(target))
+} else if (target) {
+  mount(App, { target })
+  void sheet.begin()
+}

@@ -75,7 +75,7 @@ def opened(address: str, chromium: Browser) -> Iterator[Callable[..., Page]]:
                 elsewhere.append(request.url)
 
         def said(message: ConsoleMessage) -> None:
-            expected = "Failed to load resource" in message.text and "/assessment" in message.location["url"]
+            expected = "Failed to load resource" in message.text and "/api/" in message.location["url"]
             if message.type in ("error", "warning") and not expected:
                 complaints.append(message.text)
 

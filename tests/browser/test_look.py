@@ -60,6 +60,15 @@ def test_no_bright_pixel_by_night_on_the_other_pages(opened: Callable[..., Page]
     assert float(np.max(screen(opened(query, wait="main h1")))) <= BRIGHTEST_BY_NIGHT
 
 
+def test_no_bright_pixel_by_night_in_the_form_of_a_card(opened: Callable[..., Page]) -> None:
+    page = opened(f"?card={EXAMPLE}&look=night", wait=".card[aria-busy=false]")
+    assert float(np.max(screen(page))) <= BRIGHTEST_BY_NIGHT
+    page.get_by_label("Beam, m", exact=True).fill("ninety")
+    page.keyboard.press("Control+a")
+    page.wait_for_selector(".fault")
+    assert float(np.max(screen(page))) <= BRIGHTEST_BY_NIGHT
+
+
 def test_no_bright_pixel_while_pointing_typing_and_selecting_by_night(opened: Callable[..., Page]) -> None:
     page = opened(f"?call={EXAMPLE}&look=night")
     page.get_by_label("Start", exact=True).fill("nonsense")

@@ -155,3 +155,10 @@ def model_of(annotation: Any) -> type[BaseModel] | None:
 
 def test_half_a_letter_in_a_name_comes_back_as_sent(client: Any) -> None:
     assert sent(client, card_in(FIRST) | {"name": "\ud800"}).json()["ship"] == "\ud800"
+
+
+def test_a_folder_with_a_card_alone_has_a_card_and_no_call(client: Any) -> None:
+    assert client.get("/api/v1/calls/card-with-slips/card").json() == {"card": card_in(SLIPS)}
+    assert client.get("/api/v1/calls/card-with-slips/assessment").status == 404
+    reply = client.get("/api/v1/calls/..%2f/card")
+    assert reply.status == 404

@@ -33,6 +33,8 @@ from leadsman.ship import ORDERS, Loading, Ship
 
 OTHER = ("remarks",)
 ABOARD_TOO = ("gyro_error_deg",)
+DETAILED = ("speed_log", "compass_system", "position_fixing")  # where the open form leaves room for words
+LETTERS = {"vhf": "VHF", "arpa": "ARPA", "radar_3cm": "Radar, 3 cm", "radar_10cm": "Radar, 10 cm"}
 ELSEWHERE = {"full_ahead_to_full_astern_means": "reversal_meaning"}  # called otherwise where findings speak of it
 
 Field = dict[str, Any]
@@ -95,7 +97,7 @@ def _field(path: tuple[str, ...], field: FieldInfo) -> Field:
         unit = "ft in"
     return {
         "path": list(path),
-        "name": ELSEWHERE.get(name, name),
+        "name": ELSEWHERE.get(name, name.removesuffix("_imperial")),
         "label": spoken(name.removesuffix("_imperial")),
         "unit": unit,
         "kind": kind,
@@ -117,11 +119,13 @@ def _kind(annotation: Any) -> tuple[str, list[str]]:
 
 
 def _aboard() -> Iterator[Field]:
-    """State and, where the card has words of its own, details of each item."""
+    """The state of each item, and the card's own words for those that have any."""
     for item in ABOARD:
+        label = LETTERS.get(item, spoken(item))
         state = {"kind": "choice", "choices": list(typing.get_args(StateWord)), "expected": "its state as checked"}
-        yield _loose(("equipment", item), spoken(item), state)
-        yield _loose(("equipment_details", item), f"{spoken(item)}, details", {"expected": "text such as doppler"})
+        yield _loose(("equipment", item), label, state)
+        if item in DETAILED:
+            yield _loose(("equipment_details", item), f"{label}, which", {"expected": "text such as doppler"})
     yield from _fields(ShipShape, (), ABOARD_TOO)
 
 

@@ -55,6 +55,8 @@ def sentence(details: ErrorDetails, model: type[BaseModel]) -> str:
         return f"{shown} is not known{hint}; expected {', '.join(_choices(limits))}"
     if kind in ("greater_than", "greater_than_equal", "less_than", "less_than_equal"):
         return f"{shown} is outside what is possible; expected {expected}"
+    if kind == "too_short" and not value:
+        return f"is empty; expected {expected}"
     if kind == "finite_number":
         return f"{shown} is not a number; expected {expected}"
     if kind == "timezone_aware":

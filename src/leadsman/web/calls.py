@@ -19,7 +19,7 @@ Stamp = tuple[tuple[str, int, int], ...]
 
 
 class NoSuchCall(LeadsmanError):
-    """There is no port call of this name in the folder served."""
+    """There is no port call or ship card of this name in the folder served."""
 
 
 @dataclass
@@ -44,16 +44,16 @@ class Calls:
         """All port calls, in alphabetical order."""
         return sorted(self._folders())
 
-    def _folders(self) -> dict[str, Path]:
+    def _folders(self, holding: str = "call.toml") -> dict[str, Path]:
         """What can be opened: a name from outside is looked up here, never joined to a path."""
-        if (self.root / "call.toml").is_file():
+        if (self.root / holding).is_file():
             return {self.root.name: self.root}
         if not self.root.is_dir():
             return {}
         return {
             folder.name: folder
             for folder in self.root.iterdir()
-            if folder.resolve().is_relative_to(self.root) and (folder / "call.toml").is_file()
+            if folder.resolve().is_relative_to(self.root) and (folder / holding).is_file()
         }
 
     def assess(self, name: str, start: datetime | None) -> dict[str, Any]:
@@ -72,21 +72,22 @@ class Calls:
         return assessment_data(assess(call, prepared))
 
     def card(self, name: str) -> dict[str, Any]:
-        """The ship card of a call, in the shape of `ship.toml`; `InputErrors` where the file has faults."""
+        """The ship card in a folder, in the shape of `ship.toml`; `InputErrors` where the file has faults."""
         from leadsman.files.call_files import read_ship
         from leadsman.files.folder import open_folder
         from leadsman.files.toml_file import read_toml
 
-        folder = self._folder(name)
+        folder = self._folder(name, holding="ship.toml")
         read_ship(folder)
         return dict(read_toml(open_folder(folder), "ship.toml").data)
 
-    def _folder(self, name: str) -> Path:
-        folder = self._folders().get(name)
-        if folder is None:
-            known = ", ".join(self.names()) or "none is here"
-            raise NoSuchCall(f"there is no port call '{name}' here; expected one of {known}")
-        return folder
+    def _folder(self, name: str, holding: str = "call.toml") -> Path:
+        folders = self._folders(holding)
+        if name not in folders:
+            what = "port call" if holding == "call.toml" else "ship card"
+            known = ", ".join(sorted(folders)) or "none is here"
+            raise NoSuchCall(f"there is no {what} '{name}' here; expected one of {known}")
+        return folders[name]
 
     def _prepared(self, name: str) -> tuple[PortCall, "Prepared"]:
         from leadsman.assessment.prepare import prepare

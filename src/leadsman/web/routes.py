@@ -49,7 +49,7 @@ def assessment(request: Request, call: CallName, start: Start = None) -> Respons
 
 @router.get(
     "/calls/{call}/card",
-    summary="The ship card of one call, in the shape of ship.toml",
+    summary="The ship card in one folder, in the shape of ship.toml",
     response_class=Response,
     responses={
         200: {"model": ShipCard, "content": {"application/json": {}}},
