@@ -1,9 +1,8 @@
 """How fast the moving ship is computed: against the same equations hand-written in C, and two cores against one.
 
-Run: python benchmarks/bench_kernel.py. Needs a C compiler (cc). Both sides start from the same motions, carry the
-same ships
-through the same orders, and must end at the same place; the ratio is of the best of several interleaved runs,
-in processor time of the one thread, so that a busy machine does not enter it.
+Run: python benchmarks/bench_kernel.py. Needs a C compiler (cc). Both sides start from the same motions, carry the same
+ships through the same orders, and must end at the same place; the ratio is of the best of several interleaved runs, in
+processor time of the one thread, so that a busy machine does not enter it.
 """
 
 import ctypes

@@ -1,8 +1,7 @@
 """Which integrator, which step: halving the step on the real model until nothing changes that a ship handler could see.
 
 Run: PYTHONPATH=src python studies/step_halving_manoeuvring.py. Prints the error of the position after ten minutes
-against a
-run at a fiftieth of a second, and the work, for three manoeuvres of an invented bulk carrier.
+against a run at a fiftieth of a second, and the work, for three manoeuvres of an invented bulk carrier.
 """
 
 import importlib.util

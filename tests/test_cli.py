@@ -27,7 +27,7 @@ def test_help_loads_nothing_heavy() -> None:
     done = subprocess.run([sys.executable, "-c", code], env=ENVIRONMENT, capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "[]"
     words = run("--help").stdout
-    for command in ("check", "card", "assess", "print", "serve", "new"):
+    for command in ("check", "trials", "card", "assess", "print", "serve", "new"):
         assert f"  {command} " in words
 
 
@@ -132,3 +132,43 @@ def test_control_c_is_one_word(folder: Path) -> None:
         assert process.returncode == 130, words
         assert words.strip().endswith("stopped")
         assert "Traceback" not in words
+
+
+SHIPS = sorted(path.parent.name for path in (ROOT / "examples").glob("*/ship.toml"))
+
+
+def trial_rows(*words: str) -> dict[tuple[str, str], dict]:
+    done = run("trials", *words, "--json")
+    assert done.returncode == 0, done.stderr
+    data = json.loads(done.stdout)
+    assert data["schema"] == "leadsman.manoeuvres/1"
+    assert "estimated" in data["estimated"]
+    return {(row["trial"], row["quantity"]): row for row in data["rows"]}
+
+
+@pytest.mark.parametrize("ship", SHIPS)
+def test_every_example_ship_turns_within_the_limits_of_new_ships(ship: str) -> None:
+    """MSC.137(76) 5.3: advance up to 4.5 L, tactical diameter up to 5 L; never above 20 L to stop."""
+    found = trial_rows(f"examples/{ship}")
+    assert 1.0 < found["MSC.137(76)", "advance"]["value"] <= 4.5
+    assert 1.0 < found["MSC.137(76)", "tactical diameter"]["value"] <= 5.0
+    assert 2.0 < found["MSC.137(76)", "track reach"]["value"] <= 20.0
+
+
+def test_shallow_water_widens_the_turn() -> None:
+    """The sheet (7.3, memory) says wider circles in shallow water; by how much is left to docs/validation."""
+    key = ("MSC.137(76)", "tactical diameter")
+    deep, shallow = trial_rows("examples/2-bar-bulk-carrier"), trial_rows("examples/2-bar-bulk-carrier", "--depth-ratio", "1.2")
+    assert shallow[key]["value"] > 1.2 * deep[key]["value"]
+
+
+def test_in_words() -> None:
+    done = run("trials", "examples/1-river-coaster")
+    for words in ("Sedgewren, deep water", "tactical diameter", "MSC.137(76)", "not trial results", "not for navigation"):
+        assert words in " ".join(done.stdout.split())
+
+
+def test_too_shallow_is_said() -> None:
+    done = run("trials", "examples/1-river-coaster", "--depth-ratio", "1.01")
+    assert done.returncode == 2
+    assert done.stderr.strip() == "depth by draught 1.01 is too shallow for the model; expected at least 1.05"

@@ -67,6 +67,29 @@ def card(
 
 
 @app.command()
+def trials(
+    ship: Annotated[Path, typer.Argument(help="A ship.toml, or the folder it lies in.", metavar="SHIP")],
+    depth_ratio: Annotated[
+        float | None, typer.Option("--depth-ratio", help="Water depth by draught; left out: deep water.", min=1.0)
+    ] = None,
+    as_json: Json = False,
+) -> None:
+    """Turning, zig-zag, stopping and slow-speed trials estimated from the card, against MSC.137(76)."""
+    with _told(as_json):
+        from leadsman.assessment.manoeuvres import manoeuvres
+        from leadsman.documents.manoeuvres_data import manoeuvres_data, print_manoeuvres
+        from leadsman.files.call_files import read_ship
+
+        card, loading = read_ship(ship)
+        with _progress("trying her", quiet=as_json):
+            found = manoeuvres(card, loading, depth_ratio)
+        if as_json:
+            _print_json(manoeuvres_data(found))
+        else:
+            print_manoeuvres(found)
+
+
+@app.command()
 def assess(call: CallFolder, start: Start = None, as_json: Json = False) -> None:
     """Clearances, windows, speeds and the verdict for a port call."""
     with _told(as_json):

@@ -70,6 +70,16 @@ def rate_of_turn(rate: float) -> str:
     return f"{number(abs(math.degrees(rate)) * 60.0, 0)} °/min to {side(rate)}"
 
 
+def rate(rate: float) -> str:
+    """12 °/min, from rad/s, whichever side."""
+    return f"{number(abs(math.degrees(rate)) * 60.0, 0)} °/min"
+
+
+def degrees(angle: float) -> str:
+    """12.5°, from rad."""
+    return f"{number(math.degrees(angle), 1)}°"
+
+
 def alteration(angle: float) -> str:
     """42° to starboard, from rad."""
     return f"{number(abs(math.degrees(angle)), 0)}° to {side(angle)}"

@@ -136,6 +136,10 @@ class PortCall:
             known = ", ".join(berth.name for berth in self.waterway.berths) or "none is defined"
             yield "berth", f"'{self.berth}' is no berth of waterway '{self.waterway.name}'; expected one of {known}"
 
+    def given_in(self, key: str) -> str:
+        """File and line a figure was given in, for a key such as `ship:loading.draught_aft_m`; else the file."""
+        return dict(self.sources).get(key) or f"{key.partition(':')[0]}.toml"
+
     def starting(self, start: datetime) -> "PortCall":
         """The same call with another start."""
         return replace(self, start=start)

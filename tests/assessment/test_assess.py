@@ -213,3 +213,10 @@ def test_outward_is_the_same_water_the_other_way(first_call: PortCall) -> None:
 def test_equal_inputs_equal_fingerprints(first_call: PortCall) -> None:
     assert fingerprint(first_call) == fingerprint(replace(first_call))
     assert fingerprint(first_call) != fingerprint(first_call.starting(first_call.start + timedelta(seconds=1)))
+
+
+def test_a_card_that_contradicts_itself_stops_the_passage(first_call: PortCall) -> None:
+    """Bridge to bow and bridge to stern must add to her length (standards.md 4.6, hard identity)."""
+    slipped = assess(replace(first_call, ship=replace(first_call.ship, bridge_to_bow=85.0)))
+    assert not slipped.verdict.go
+    assert any(finding.grade is Grade.STOP and "bridge" in finding.sentence.lower() for finding in slipped.findings)

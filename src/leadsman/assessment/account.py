@@ -91,7 +91,8 @@ def _lines(
             "Schureman1940", deviation=spread,
         ),
         line(
-            "draught", "Draught", -1, draught.value * every, draught.origin.value, draught.method, "ship.toml",
+            "draught", "Draught", -1, draught.value * every, draught.origin.value, draught.method,
+            prepared.call.given_in("ship:loading.draught_aft_m"),
             deviation=None if draught_deviation is None else draught_deviation * every,
         ),
         line("static", "Static clearance", 0, static, "computed", "depth + level - draught", "PIANC121"),

@@ -19,6 +19,7 @@ import numpy as np
 
 from leadsman.assessment import judge
 from leadsman.assessment.account import account
+from leadsman.assessment.card import check_card
 from leadsman.assessment.legs import alongside, gates, legs
 from leadsman.assessment.prepare import OVERHEAD, UNDERKEEL, Prepared, prepare
 from leadsman.assessment.remedies import remedies
@@ -26,6 +27,7 @@ from leadsman.assessment.result import Assessment, Binding, StartSeries, Window
 from leadsman.assessment.water import water_findings
 from leadsman.assessment.windows import Span
 from leadsman.compiled import sources_hash
+from leadsman.figure import Finding, Grade
 from leadsman.portcall import PortCall
 
 BEST_SAMPLES = 61  # starts looked at in each window for the one with most margin
@@ -48,6 +50,7 @@ def assess(call: PortCall, prepared: Prepared | None = None) -> Assessment:
             *judge.findings(ready, found, passed_gates, sailed_legs, after, start),
             *water_findings(ready.passage, ready.water),
             *ready.floating.findings,
+            *_of_the_card(call),
         ]
     )
     verdict = judge.verdict(binding, findings, kept.windows, start)
@@ -65,6 +68,11 @@ def assess(call: PortCall, prepared: Prepared | None = None) -> Assessment:
         figures=ready.floating.figures,
         fingerprint=_fingerprint(kept.inputs_hash, start),
     )
+
+
+def _of_the_card(call: PortCall) -> list[Finding]:
+    """What stands against the ship card itself: a passage is no surer than the card it is computed from."""
+    return [finding for finding in check_card(call.ship, call.loading) if finding.grade is not Grade.NOTE]
 
 
 def fingerprint(call: PortCall) -> str:

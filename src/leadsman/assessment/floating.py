@@ -44,35 +44,11 @@ def floating(call: PortCall) -> Floating:
         figures[figure.name] = figure
         return figure.value
 
-    length = ship.length_between_perpendiculars
-    if length is None:
-        length = keep(
-            _assumed("length_between_perpendiculars", 0.96 * ship.length_overall, "m", "0.96 x length overall")
-        )
-        findings.append(
-            _note(f"The card gives no length between perpendiculars; {length:.1f} m assumed, 0.96 of length overall.")
-        )
-    else:
-        keep(_given("length_between_perpendiculars", length, "m", "ship.toml"))
-    keep(_given("beam", ship.beam, "m", "ship.toml"))
-    keep(
-        _given(
-            "draught_forward",
-            loading.draught_forward,
-            "m",
-            "ship.toml",
-            Band(deviation=DRAUGHT_DEVIATION),
-        )
-    )
-    keep(
-        _given(
-            "draught_aft",
-            loading.draught_aft,
-            "m",
-            "ship.toml",
-            Band(deviation=DRAUGHT_DEVIATION),
-        )
-    )
+    length = _length(call, keep, findings)
+    keep(_given(call, "beam", ship.beam, "m", "ship:beam_m"))
+    for end in ("draught_forward", "draught_aft"):
+        band = Band(deviation=DRAUGHT_DEVIATION)
+        keep(_given(call, end, getattr(loading, end), "m", f"ship:loading.{end}_m", band))
     block = _block_coefficient(call, length, keep, findings)
     sinkage = _density_sinkage(call, keep, findings)
     draught = keep(
@@ -82,12 +58,20 @@ def floating(call: PortCall) -> Floating:
             unit="m",
             origin=Origin.COMPUTED,
             method="deeper end, and the sinkage in the lighter water",
-            inputs={"draught_forward": loading.draught_forward, "draught_aft": loading.draught_aft, "sinkage": sinkage},
+            inputs={
+                "draught_forward": loading.draught_forward,
+                "draught_aft": loading.draught_aft,
+                "density_sinkage": sinkage,
+            },
             band=Band(deviation=DRAUGHT_DEVIATION),
         )
     )
     if ship.bulbous_bow is None:
-        findings.append(_note("The card does not say whether she has a bulbous bow; squat is computed as without."))
+        findings.append(
+            _note(
+                "The card does not say whether she has a bulbous bow; squat is computed as without, the careful side."
+            )
+        )
     hull = Hull(
         length_between_perpendiculars=length,
         beam=ship.beam,
@@ -107,6 +91,18 @@ def floating(call: PortCall) -> Floating:
         figures=figures,
         findings=tuple(findings),
     )
+
+
+def _length(call: PortCall, keep: Keep, findings: list[Finding]) -> float:
+    """Between perpendiculars. [m]"""
+    name, given = "length_between_perpendiculars", call.ship.length_between_perpendiculars
+    if given is not None:
+        return keep(_given(call, name, given, "m", f"ship:{name}_m"))
+    assumed = keep(_assumed(name, 0.96 * call.ship.length_overall, "m", "0.96 x length overall"))
+    findings.append(
+        _note(f"The card gives no length between perpendiculars; {assumed:.1f} m assumed, 0.96 of length overall.")
+    )
+    return assumed
 
 
 def _block_coefficient(call: PortCall, length: float, keep: Keep, findings: list[Finding]) -> float:
@@ -155,7 +151,7 @@ def _density_sinkage(call: PortCall, keep: Keep, findings: list[Finding]) -> flo
             _note("Density of the water the draughts were read in is not given; sea water, 1025 kg/m³, assumed.")
         )
     else:
-        keep(_given("density_of_draughts", read, "kg/m³", "ship.toml"))
+        keep(_given(call, "density_of_draughts", read, "kg/m³", "ship:loading.water_density_kg_m3"))
     if sailed is None:
         sailed = keep(
             _assumed("density_of_passage", FRESH_WATER_DENSITY, "kg/m³", "fresh water: she floats deepest in it")
@@ -164,7 +160,7 @@ def _density_sinkage(call: PortCall, keep: Keep, findings: list[Finding]) -> flo
             _note("Density of the water of the passage is not given; fresh water assumed, in which she floats deepest.")
         )
     else:
-        keep(_given("density_of_passage", sailed, "kg/m³", "forecast.toml"))
+        keep(_given(call, "density_of_passage", sailed, "kg/m³", "forecast:water_density_kg_m3"))
     sinkage = max(0.0, call.loading.mean_draught * DENSITY_SHARE * (read / sailed - 1.0))
     return keep(
         Figure(
@@ -212,11 +208,11 @@ def _air_draught(call: PortCall, at_mast: float, keep: Keep, findings: list[Find
                 f"{computed:.2f} m. The larger is used."
             )
         )
-    return keep(_given("air_draught", stated or 0.0, "m", "ship.toml"))
+    return keep(_given(call, "air_draught", stated or 0.0, "m", "ship:loading.air_draught_m"))
 
 
-def _given(name: str, value: float, unit: str, source: str, band: Band | None = None) -> Figure:
-    return Figure(name=name, value=value, unit=unit, origin=Origin.GIVEN, source=source, band=band)
+def _given(call: PortCall, name: str, value: float, unit: str, key: str, band: Band | None = None) -> Figure:
+    return Figure(name=name, value=value, unit=unit, origin=Origin.GIVEN, source=call.given_in(key), band=band)
 
 
 def _assumed(name: str, value: float, unit: str, method: str) -> Figure:

@@ -236,3 +236,29 @@ class Assessment:
     def stops(self) -> bool:
         """Whether any finding is of grade stop."""
         return any(finding.grade is Grade.STOP for finding in self.findings)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Manoeuvre:
+    """One figure of one trial; None where she did not get so far. SI, or the unit a criterion is published in."""
+
+    trial: str
+    quantity: str
+    value: float | None
+    unit: str
+    lengths: float | None
+    """The same in ship's lengths between perpendiculars, for distances."""
+    limit: float | None
+    kept: bool | None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Manoeuvres:
+    """What the model says a ship does in the standard trials, all of it estimated."""
+
+    ship: str
+    depth_to_draught: float | None
+    """None: deep water."""
+    rows: tuple[Manoeuvre, ...]
+    assumed: tuple[str, ...]
+    """What had to be taken for granted, one sentence each."""

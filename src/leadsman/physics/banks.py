@@ -26,8 +26,7 @@ def nearness(distance: Real, speed: Real, depth: Real, beam: Real) -> Real:
     """Half beam over the distance of a bank from the centreline, faded to nothing at the reach of its effect. [-]
 
     `distance` from the centreline to the equivalent vertical wall at half depth, infinite where there is none; nearer
-    than
-    0.7 beam it counts as 0.7 beam. [m]
+    than 0.7 beam it counts as 0.7 beam. [m]
 
     Source: [BankStandIn].
     Limits: distance/beam 0.7 upwards.

@@ -21,10 +21,9 @@ class Engine(NamedTuple):
 
     `delay` from order to action; `ramp` up to `manoeuvring_speed`, `sea_ramp` above it, `fall` downwards, all [1/s²];
     `start_speed` the shaft must have fallen to before it can be started the other way, `start_time` a start takes from
-    standstill and `reverse_time` when it was running the other way;
-    `zero_torque` J at which a free shaft turns; `stick_speed` below which it stands; `spin_down` time constant of a
-    shaft
-    without fuel; `starts` in the air bottles and `recharge` time of one; `pitch_rate` [1/s] of the pitch ratio.
+    standstill and `reverse_time` when it was running the other way; `zero_torque` J at which a free shaft turns;
+    `stick_speed` below which it stands; `spin_down` time constant of a shaft without fuel; `starts` in the air bottles
+    and `recharge` time of one; `pitch_rate` [1/s] of the pitch ratio.
     """
 
     kind: float

@@ -89,8 +89,8 @@ def trimming_moment(length: Real, beam: Real, waterplane_coefficient: Real, dens
     """Moment in kilogram metres that trims her by one metre; 1 t m/cm (MCTC) is 1e5. [kg m/m]
 
     Inertia of the waterplane 0.350 C_W² - 0.405 C_W + 0.146 times beam times length cubed; the centre of buoyancy is
-    neglected against the longitudinal metacentre.
-    Source: [SchneekluthBertram1998], from memory. Limits: waterplane coefficient 0.65 to 0.95.
+    neglected against the longitudinal metacentre. Source: [SchneekluthBertram1998], from memory. Limits: waterplane
+    coefficient 0.65 to 0.95.
     """
     inertia = (0.350 * waterplane_coefficient**2 - 0.405 * waterplane_coefficient + 0.146) * beam * length**3
     return density * inertia / length

@@ -1,10 +1,8 @@
 """Hull derivatives of the manoeuvring polynomial, estimated from the proportions of the ship.
 
 Forces are made non-dimensional by ½ρ L d U², moments by ½ρ L² d U², with d the mean draught; v' = v/U, r' = r L/U,
-origin
-amidships. `Yr` and `Nr` do not contain the inertial parts (m + mx) u r, which stand on the left of the equations of
-motion.
-In the literature's letters: k = 2d/L, s = Cb B/L, e = d (1 - Cb)/B, q = d/B.
+origin amidships. `Yr` and `Nr` do not contain the inertial parts (m + mx) u r, which stand on the left of the equations
+of motion. In the literature's letters: k = 2d/L, s = Cb B/L, e = d (1 - Cb)/B, q = d/B.
 """
 
 from typing import NamedTuple
@@ -95,10 +93,8 @@ def yoshimura_masumoto(
     surge_added_mass, sway_added_mass : float or array
         mx', my' in the system of this module. [-]
 
-    Source: [YoshimuraMasumoto2012].
-    Limits: data base of medium-speed ships, block coefficient about 0.5 to 0.65; its authors let the linear part
-    serve full
-    hulls too.
+    Source: [YoshimuraMasumoto2012]. Limits: data base of medium-speed ships, block coefficient about 0.5 to 0.65; its
+    authors let the linear part serve full hulls too.
     """
     s = block_coefficient * beam / length
     k = 2.0 * draught / length
@@ -143,9 +139,8 @@ def kijima(
     `yoshimura_masumoto`.
 
     The paper gives lateral terms only; the surge terms are those of Yoshimura and Masumoto. Trim acts on the linear
-    terms
-    and on the squares; the two cross terms keep their even-keel value because the order of their trim factors is in
-    doubt.
+    terms and on the squares; the two cross terms keep their even-keel value because the order of their trim factors is
+    in doubt.
 
     Source: [Kijima1990].
     Limits: block coefficient 0.55 to 0.85, length/beam 5 to 8, beam/draught 2.2 to 4.5, |trim|/draught below 0.5.
@@ -186,9 +181,8 @@ def kijima(
 def clarke(length: Real, beam: Real, draught: Real, block_coefficient: Real) -> LinearDerivatives:
     """Linear derivatives and added masses, rudder amidships included.
 
-    Returned in the system of this module: the paper divides by L² and L³ where we divide by L d and L² d. Its Yr
-    holds the
-    surge added mass, which it takes as nil.
+    Returned in the system of this module: the paper divides by L² and L³ where we divide by L d and L² d. Its Yr holds
+    the surge added mass, which it takes as nil.
 
     Source: [ClarkeGedlingHine1983].
     Limits: length/beam 4.5 to 8, beam/draught 2.2 to 4.5 (memory).

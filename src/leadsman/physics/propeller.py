@@ -1,9 +1,8 @@
 """Thrust and torque of a propeller ahead, astern, stopped, or dragged, and what it does sideways.
 
 The advance angle beta = atan2(VA, 0.7 pi n D) runs through all four quadrants: 0 to 90° ahead on ahead, 90 to 180°
-moving
-ahead with the shaft astern, 180 to 270° astern on astern, 270 to 360° moving astern with the shaft ahead. Because
-VA² + (0.7 pi n D)² takes the place of n², nothing is divided by the shaft speed or by the speed of advance.
+moving ahead with the shaft astern, 180 to 270° astern on astern, 270 to 360° moving astern with the shaft ahead.
+Because VA² + (0.7 pi n D)² takes the place of n², nothing is divided by the shaft speed or by the speed of advance.
 """
 
 from typing import NamedTuple
@@ -24,8 +23,7 @@ class Propeller(NamedTuple):
 
     `row`, `rows`: its lines in the table of coefficients (one for a fixed pitch, several for a controllable one).
     `hand`: +1 right-handed, -1 left-handed. `controllable`, `azimuthing`: 1 or 0. `rudder`: the index of the steering
-    angle
-    that turns an azimuthing unit. `wake_loss`, `wake_gain_*`: C1 and C2 of the wake in a turn.
+    angle that turns an azimuthing unit. `wake_loss`, `wake_gain_*`: C1 and C2 of the wake in a turn.
     """
 
     row: float

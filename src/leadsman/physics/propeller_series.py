@@ -93,8 +93,7 @@ def four_quadrants(open_water: OpenWater, pitch_ratio: float) -> tuple[Table, Ta
     else B4-70.
 
     The B4-70 values of this pitch ratio are scaled so that they agree with the open-water curve at rest. Between rest
-    and
-    zero thrust the open-water curve takes over, joined over the first 6 degrees and the last fifth of the range.
+    and zero thrust the open-water curve takes over, joined over the first 6 degrees and the last fifth of the range.
 
     Source: [RoddyHessFaller2006]; the scaling and the joint are ours.
     Limits: pitch ratio 0.6 to 1.2 for the three quadrants beyond the first.

@@ -15,9 +15,8 @@ HULL_FORM_DRAG = 0.1  # [-] of the midship section, [UFC4-159-03]
 class Form(NamedTuple):
     """Form coefficients a resistance regression needs beyond length, beam, draught and volume.
 
-    `midship` CM, `waterplane` CWP [-]; `buoyancy_centre` lcb in per cent of the length forward of midships;
-    `bulb_area` ABT
-    and `transom_area` AT [m²]; `bulb_height` hB above the keel [m]; `stern` Cstern (V -10, normal 0, U +10).
+    `midship` CM, `waterplane` CWP [-]; `buoyancy_centre` lcb in per cent of the length forward of midships; `bulb_area`
+    ABT and `transom_area` AT [m²]; `bulb_height` hB above the keel [m]; `stern` Cstern (V -10, normal 0, U +10).
     """
 
     midship: Real

@@ -23,8 +23,7 @@ class Rudder(NamedTuple):
     """One rudder, or the strut of a pod, and its place; SI, angles in radians.
 
     `propeller`: index of the screw whose race it stands in, -1 for none. `race_share`: eta, part of its height in the
-    race.
-    `turning_limit`: the angle beyond which a bent rudder no longer turns its force further aft.
+    race. `turning_limit`: the angle beyond which a bent rudder no longer turns its force further aft.
     """
 
     area: float
@@ -127,8 +126,7 @@ def normal_coefficient(angle: float, slope: float, stall: float, greatest: float
     """Normal-force coefficient at any angle of attack from -pi to pi. Scalars only. [-]
 
     Linear in the sine up to stall, falling over ten degrees, then on to the value of a flat plate; with the flow from
-    aft
-    the same with a lower slope and an earlier stall.
+    aft the same with a lower slope and an earlier stall.
 
     Source: [RudderStall], from memory; stall in reversed flow is judgement.
     Limits: none published.
@@ -172,8 +170,7 @@ def normal_force(
         Rudder angle, positive to starboard. [rad]
     inflow, cross_inflow : float
         Water at the rudder along the ship, positive from ahead, and across, positive towards port: a starboard turn
-        makes
-        it positive and takes from the angle of attack. [m/s]
+        makes it positive and takes from the angle of attack. [m/s]
     density : float
         [kg/m³]
 

@@ -1,8 +1,7 @@
 """Factors by which the deep-water coefficients of the manoeuvring model change with the depth of water.
 
 TH = d/h is draught over depth, F = h/d - 1. Factors multiply the deep values of the combined set (hull functions,
-linear
-derivatives, interaction) described in docs/methods/shallow.md.
+linear derivatives, interaction) described in docs/methods/shallow.md.
 """
 
 from typing import Any, NamedTuple
@@ -52,9 +51,8 @@ def hull_functions(
 ) -> tuple[Real, Real, Real, Real, Real]:
     """(fyv, fyr, fnr, fnv, gnr) of the hull polynomial. [-]
 
-    The second-order function K2 keeps its form for beam/draught up to 4 above it too: the printed form for wider
-    ships jumps
-    sixteenfold at 4 and is taken for a misprint.
+    The second-order function K2 keeps its form for beam/draught up to 4 above it too: the printed form for wider ships
+    jumps sixteenfold at 4 and is taken for a misprint.
 
     Source: [Ankudinov1990]; K0 to K2 from memory, the rest seen in a transcription.
     Limits: depth/draught 1.1 upwards, depth Froude number below 0.6.
@@ -78,10 +76,8 @@ def linear_terms(
     """(Yv, Yr, Nr) factors. [-]
 
     The fullness Cb B/d that enters the factor of Yr is held between 1.5 and 2.7, the span in which its cubic behaves,
-    and
-    the factor of Nr is held below 3, what the other yaw terms reach: for shallow-draught ships the printed power
-    passes 5
-    (judgement).
+    and the factor of Nr is held below 3, what the other yaw terms reach: for shallow-draught ships the printed power
+    passes 5 (judgement).
 
     Source: [KijimaNakiri1990]; the cubic of Yr from memory, the rest seen in a transcription.
     Limits: depth/draught 1.1 upwards.
@@ -178,8 +174,7 @@ def deep_cross_flow_drag(length: Real, beam: Real, midship_area: Real, volume: R
     """Lateral drag coefficient in deep water from L² Am/(B volume). [-]
 
     Source: [UFC4-159-03], equation 12; its root sign is lost in the public copy and verified against its own FFG-7
-    table.
-    Limits: merchant and naval hulls.
+    table. Limits: merchant and naval hulls.
     """
     return 0.22 * np.sqrt(length**2 * midship_area / (beam * volume))
 
@@ -191,8 +186,7 @@ def factors(
     """Every factor of the model at a depth; `depth_to_draught` may be infinite.
 
     Transverse thrust of the screw grows linearly from 1 at depth/draught 2 to 1.75 at 1.1 (handbook range 1.5 to 2
-    close to
-    the bottom, low confidence).
+    close to the bottom, low confidence).
 
     Source: [Ankudinov1990], [KijimaNakiri1990], [Raven2019], [UFC4-159-03].
     Limits: depth/draught 1.1 upwards.

@@ -55,9 +55,8 @@ def harmonics(
 ) -> Harmonics:
     """The tide from `start` to `end` [s from 1970 UTC] as sums of cosines.
 
-    `constants`: amplitude [m] and phase lag on Greenwich [rad] of each constituent. `mean_level`: Z0 above the datum
-    in which heights are wanted [m]. ValueError for an unknown constituent or scheme, a missing figure
-    or an empty span.
+    `constants`: amplitude [m] and phase lag on Greenwich [rad] of each constituent. `mean_level`: Z0 above the datum in
+    which heights are wanted [m]. ValueError for an unknown constituent or scheme, a missing figure or an empty span.
     Source: [Schureman1940]; the yearly scheme: [NOAATides].
     """
     if not constants:

@@ -2,12 +2,9 @@
 their bands.
 
 Maximum a posteriori: the squares of how far each figure is missed, in its own deviation, and of how far each factor
-leaves 1,
-in its prior deviation, are made least together. A factor is freed only if a figure speaks of it, and never more
-factors than
-figures; the others stay at 1. The bands are those of all factors together: a figure also ties those that were not
-freed to
-those that were, so that ships drawn from the bands show the figure as narrowly as it was stated.
+leaves 1, in its prior deviation, are made least together. A factor is freed only if a figure speaks of it, and never
+more factors than figures; the others stay at 1. The bands are those of all factors together: a figure also ties those
+that were not freed to those that were, so that ships drawn from the bands show the figure as narrowly as it was stated.
 """
 
 from collections.abc import Callable, Sequence
@@ -65,8 +62,7 @@ class Observation:
     """One stated figure: SI and radians, positive. `deviation` is one standard deviation as a share of the value.
 
     `order` is the engine order it began from; `rudder` the angle held or the zig-zag angle, positive to starboard,
-    negative to
-    port; `by` the order she was stopped with; `thrust` and `position` of the thruster.
+    negative to port; `by` the order she was stopped with; `thrust` and `position` of the thruster.
     """
 
     figure: Figure

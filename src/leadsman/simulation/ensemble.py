@@ -1,8 +1,7 @@
 """Many variants of one ship under the same plan, everything uncertain drawn by a seed: how far the answer may be off.
 
-The draws are made once, in order, before the runs; each run then depends on its own draw alone, so that the outcome
-is the
-same to the last bit whatever the number of threads.
+The draws are made once, in order, before the runs; each run then depends on its own draw alone, so that the outcome is
+the same to the last bit whatever the number of threads.
 """
 
 from collections.abc import Mapping, Sequence
@@ -74,8 +73,8 @@ class Ensemble:
     """What came of all runs; the first run is the undisturbed one.
 
     `motions` [runs, 6] as `Motion`; `times` [runs] in s; `standings` [runs]; `tracks` [runs, moments, COLUMNS] where
-    asked for,
-    lines after the end of a run repeat nothing and stay zero; `factors` drawn; `arounds` [runs] drawn; `seed`.
+    asked for, lines after the end of a run repeat nothing and stay zero; `factors` drawn; `arounds` [runs] drawn;
+    `seed`.
     """
 
     motions: Array

@@ -32,9 +32,8 @@ def estimate(card: Particulars) -> Estimate:
     """Estimate all the model needs from a card.
 
     Source: [YoshimuraMasumoto2012], [Zhou1983], [HoltropMennen1982], [OosterveldOossanen1975], [RoddyHessFaller2006]
-    and
-    those named in the figures; which set, and why, in docs/methods/manoeuvring.md.
-    Limits: merchant ships, block coefficient 0.5 to 0.87, length/beam 4 to 8.
+    and those named in the figures; which set, and why, in docs/methods/manoeuvring.md. Limits: merchant ships, block
+    coefficient 0.5 to 0.87, length/beam 4 to 8.
     """
     body, hull_figures = estimate_hull.hull(card)
     drive = estimate_propulsion.drive(card, body)

@@ -109,9 +109,8 @@ def hull(card: Particulars) -> tuple[Hull, list[Figure]]:
 def with_measured_tanker(derivatives: Derivatives, block_coefficient: float) -> Derivatives:
     """Non-linear terms of full hulls drawn towards those measured on the tanker KVLCC2.
 
-    The regression was made from hulls of block coefficient up to 0.65; from there to the tanker's 0.81 the terms go
-    in a
-    straight line to hers. The linear terms stay: the regression meets hers within a few per cent by itself.
+    The regression was made from hulls of block coefficient up to 0.65; from there to the tanker's 0.81 the terms go in
+    a straight line to hers. The linear terms stay: the regression meets hers within a few per cent by itself.
 
     Source: [YasukawaYoshimura2015] for her terms; the interpolation is judgement.
     """

@@ -201,9 +201,8 @@ def with_resistance(
 ) -> Hull:
     """The hull with R0' as a parabola in the Froude number: the regression's shape, drawn to the lines of the table.
 
-    A line of the table counts as much as eight points of the regression; a line that disagrees with it by half or
-    more is
-    left to the checks of the card.
+    A line of the table counts as much as eight points of the regression; a line that disagrees with it by half or more
+    is left to the checks of the card.
     """
     top = max(line.speed or 0.0 for line in card.orders)
     speeds = np.linspace(FITTED_FROM * top, 1.05 * top, 24)
@@ -296,8 +295,8 @@ def screws(card: Particulars, flow: Waterflow, rows: int, pitch: float) -> tuple
 
 class Response(NamedTuple):
     """How an engine kind answers, memory unless the card says: delay, least share of full speed, seconds of ramp from
-    nil to
-    full, seconds of sea load programme, share of full speed at which it can be started the other way, seconds to start.
+    nil to full, seconds of sea load programme, share of full speed at which it can be started the other way, seconds to
+    start.
     """
 
     delay: float

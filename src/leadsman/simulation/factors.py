@@ -46,9 +46,8 @@ def applied(ship: Parameters, factors: Factors) -> Parameters:
     """The ship with its uncertain parts multiplied.
 
     Resistance and thrust act alike on the polynomial's constant and slopes; the turning drag on all surge terms by
-    drift and
-    turning; asymmetry on the straightening, up on one side and down on the other; shallow turning on the yaw damping by
-    draught over depth squared.
+    drift and turning; asymmetry on the straightening, up on one side and down on the other; shallow turning on the yaw
+    damping by draught over depth squared.
     """
     hull = ship.hull
     drag, turn = factors.resistance, factors.turning_drag

@@ -2,8 +2,7 @@
 by.
 
 Nothing is estimated here: what the card leaves out and the model cannot do without is asked for by name, so that
-whoever
-estimates it can show where it came from.
+whoever estimates it can show where it came from.
 """
 
 import math

@@ -8,8 +8,7 @@ Three degrees of freedom, origin amidships, velocities through the water (docs/m
     (Iz + m xG² + Jz) r' + m xG (v' + u r)           = N
 
 Engine and steering gear act once a step, as their governors do; within the step shaft speed and rudder angle go in a
-straight
-line, so that the Runge-Kutta stages see them move. Another kernel calls `step`; Python calls `steps`.
+straight line, so that the Runge-Kutta stages see them move. Another kernel calls `step`; Python calls `steps`.
 """
 
 from typing import Any, NamedTuple

@@ -1,9 +1,8 @@
 """The numbers of one ship, or of a thousand variants of her, in the shape the kernels take.
 
 `Parameters` is what people and tests write: named tuples of floats. `packed` lays one or many of them out as `Fleet`, a
-named tuple of arrays of records with the same field names, so that a kernel says `fleet.hull[run].mass` and an
-ensemble is
-one array. Tables that do not vary between variants are shared.
+named tuple of arrays of records with the same field names, so that a kernel says `fleet.hull[run].mass` and an ensemble
+is one array. Tables that do not vary between variants are shared.
 """
 
 import math

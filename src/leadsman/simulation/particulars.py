@@ -38,8 +38,7 @@ class Blade:
 @dataclass(frozen=True, kw_only=True)
 class OrderLine:
     """One line of the engine-order table: shaft speed [1/s], astern negative; pitch as a share of full pitch ahead,
-    astern
-    negative; speed through the water [m/s] where the card gives it for this loading.
+    astern negative; speed through the water [m/s] where the card gives it for this loading.
     """
 
     order: str

@@ -28,10 +28,9 @@ class Surroundings(NamedTuple):
     deep.
 
     Depths at bow, midships and stern [m]; stream at midships [m/s], its turning of the ship (across at the bow less
-    across at
-    the stern, over the length) [rad/s], and how fast it changes along her way [m/s²]; wind over the ground at the
-    height of
-    the wind table [m/s, rad from]; density of the water [kg/m³]; distances of the banks from the centreline [m].
+    across at the stern, over the length) [rad/s], and how fast it changes along her way [m/s²]; wind over the ground at
+    the height of the wind table [m/s, rad from]; density of the water [kg/m³]; distances of the banks from the
+    centreline [m].
     """
 
     depth_bow: float
@@ -53,9 +52,8 @@ class Shaft(NamedTuple):
     """A shaft, its engine and the order on it; record fields a kernel writes to.
 
     `order_*` as given, `pending_*` on the telegraph until `due`, `active_*` being carried out. `running` is +1 ahead,
-    -1
-    astern, 0 without fuel. `thrust` [N] and `advance` [m/s] of the screw at the last evaluation; `failed_starts` counts
-    starts refused for want of air; `time_astern` [s] turning astern; `starts` the air left for.
+    -1 astern, 0 without fuel. `thrust` [N] and `advance` [m/s] of the screw at the last evaluation; `failed_starts`
+    counts starts refused for want of air; `time_astern` [s] turning astern; `starts` the air left for.
     """
 
     order_speed: float

@@ -19,8 +19,7 @@ class Stop:
     """A stop from the steady speed of one order by another; lengths in m, time in s, heading change in rad.
 
     `track_reach` along the track, `head_reach` and `side_reach` along and across the old course. `stopped` is False
-    where she
-    was still moving faster than `end_speed` when the trial's time was up; `starts_used` counts air starts.
+    where she was still moving faster than `end_speed` when the trial's time was up; `starts_used` counts air starts.
     """
 
     order: str

@@ -18,8 +18,7 @@ class TurningCircle:
     """A turn under one rudder angle; lengths in m, times in s from the order, angles in rad; None where not reached.
 
     `side` is +1 to starboard, -1 to port; advance and transfer are of midships at 90 degrees of heading change, the
-    tactical
-    diameter at 180.
+    tactical diameter at 180.
     """
 
     order: str
@@ -92,8 +91,7 @@ class ZigZag:
     """A zig-zag: rudder `angle` [rad], reversed at the same heading change; first to `side` (+1 starboard).
 
     `overshoots` [rad] one after another; `first_heading_time` [s] and `initial_turning` [m along the track] until the
-    first
-    reversal; `period` [s] between the first and third crossings of the old course, where reached.
+    first reversal; `period` [s] between the first and third crossings of the old course, where reached.
     """
 
     order: str
@@ -145,9 +143,8 @@ def overshoots(heading: Array, rate: Array, angle: float, interval: float) -> tu
 class Spiral:
     """Steady rate of turn [rad/s] at each rudder angle [rad], going down from starboard and coming back up.
 
-    `loop_width` [rad] is the span of rudder angles with two answers, `loop_height` [rad/s] the rates at midships
-    apart; both
-    nil for a ship that keeps her course by herself.
+    `loop_width` [rad] is the span of rudder angles with two answers, `loop_height` [rad/s] the rates at midships apart;
+    both nil for a ship that keeps her course by herself.
     """
 
     rudders: tuple[float, ...]
