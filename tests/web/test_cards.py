@@ -162,3 +162,13 @@ def test_a_folder_with_a_card_alone_has_a_card_and_no_call(client: Any) -> None:
     assert client.get("/api/v1/calls/card-with-slips/assessment").status == 404
     reply = client.get("/api/v1/calls/..%2f/card")
     assert reply.status == 404
+
+
+def test_a_ship_whose_rudders_are_all_out_of_order_is_still_checked(client: Any) -> None:
+    """Nothing is said of how such a rudder pulls; that it is out of order is."""
+    card = card_in(FIRST)
+    for rudder in card["rudder"]:
+        rudder["state"] = "defective"
+    answer = sent(client, card).json()
+    assert "out_of_order" in {one["subject"] for one in answer["findings"]}
+    assert "rudder_slope" not in {one["name"] for one in answer["figures"]}

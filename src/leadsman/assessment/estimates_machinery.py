@@ -179,8 +179,11 @@ def rudder_slope(known: Known) -> Worked:
     count = len(known.ship.rudders)
     if not count:
         raise Missing("rudders")
+    area = known.value("rudder_area")
+    if area <= 0.0:
+        raise Missing("a rudder in order")
     kind = RUDDER_TYPES[known.ship.rudders[0].kind]
-    aspect = known.value("rudder_height") ** 2 / (known.value("rudder_area") / count)
+    aspect = known.value("rudder_height") ** 2 / (area / count)
     factor = rudder.TYPES[kind].slope_factor
     found = factor * rudder.fujii(aspect)
     method = f"Fujii by aspect ratio, times {factor:g} for a {known.ship.rudders[0].kind} rudder"
