@@ -232,7 +232,9 @@ ESTIMATES = {
     ),
     "trim": Estimate(unit="m", function=trim, meaning=_trim_means),
     "draught_midships": Estimate(
-        unit="m", function=draught_midships, meaning=always("Deeper than the mean of the ends: she sags there.")
+        unit="m",
+        function=draught_midships,
+        meaning=always("Beside the mean of the ends it says how her keel is bent: deeper she sags, shoaler she hogs."),
     ),
     "sag": Estimate(unit="m", function=sag, meaning=_sag_means),
     "list_angle": Estimate(unit="rad", function=list_angle, meaning=_list_means),
