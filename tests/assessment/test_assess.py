@@ -220,3 +220,25 @@ def test_a_card_that_contradicts_itself_stops_the_passage(first_call: PortCall) 
     slipped = assess(replace(first_call, ship=replace(first_call.ship, bridge_to_bow=85.0)))
     assert not slipped.verdict.go
     assert any(finding.grade is Grade.STOP and "bridge" in finding.sentence.lower() for finding in slipped.findings)
+
+
+def test_water_denser_than_where_she_was_read_lifts_her_mast(first_call: PortCall) -> None:
+    """Draughts read in fresh water, passage in sea water: T (1 - 1000/1025), by hand with T = 6.275 m: 0.153 m."""
+
+    def clear(read: float | None, sailed: float | None) -> float:
+        loading = replace(first_call.loading, water_density=read)
+        return assess(replace(first_call, loading=loading, forecast=replace(first_call.forecast, water_density=sailed))).gates[0].value
+
+    same = clear(1025.0, 1025.0)
+    assert clear(1000.0, 1025.0) == pytest.approx(same - 6.275 * (1.0 - 1000.0 / 1025.0), abs=1e-9)
+    assert clear(1025.0, 1000.0) == pytest.approx(same), "no credit for floating deeper"
+    assert clear(None, None) == pytest.approx(clear(1000.0, 1025.0)), "what is not given is not assumed to lower her"
+
+
+def test_a_stated_air_draught_rises_with_her_too(first_call: PortCall) -> None:
+    ship = replace(first_call.ship, keel_to_highest_point=None)
+    loading = replace(first_call.loading, water_density=1000.0)
+    forecast = replace(first_call.forecast, water_density=1025.0)
+    answer = assess(replace(first_call, ship=ship, loading=loading, forecast=forecast))
+    assert answer.figures["air_draught"].value == pytest.approx(26.67 + 6.275 * (1.0 - 1000.0 / 1025.0))
+    assert answer.figures["air_draught"].origin is Origin.COMPUTED

@@ -1,7 +1,7 @@
 """How she floats and what hull the formulas see: each figure with its provenance, nothing silently assumed."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TypeAlias
 
 from leadsman.figure import Band, Figure, Finding, Grade, Origin
@@ -176,16 +176,31 @@ def _density_sinkage(call: PortCall, keep: Keep, findings: list[Finding]) -> flo
 
 
 def _draught_at_mast(call: PortCall) -> float:
-    """As read, without sinkage: no credit for floating deeper. The lesser end where the mast's place is unknown. [m]"""
+    """The least it can be: no credit for floating deeper, but less where she may float higher. [m]
+
+    The lesser end where the mast's place is unknown.
+    """
     ship, loading = call.ship, call.loading
     if ship.mast_from_stern is None:
-        return min(loading.draught_forward, loading.draught_aft)
+        return min(loading.draught_forward, loading.draught_aft) - _density_rise(call)
     share = ship.mast_from_stern / ship.length_overall
-    return loading.draught_aft + (loading.draught_forward - loading.draught_aft) * share
+    as_read = loading.draught_aft + (loading.draught_forward - loading.draught_aft) * share
+    return as_read - _density_rise(call)
+
+
+def _density_rise(call: PortCall) -> float:
+    """How much higher she may float than where the draughts were read: nothing is assumed that lowers her mast. [m]
+
+    A density that is not given is taken on the side that lifts her: fresh water read, sea water sailed.
+    """
+    read = call.loading.water_density or FRESH_WATER_DENSITY
+    sailed = call.forecast.water_density or SEA_WATER_DENSITY
+    return max(0.0, call.loading.mean_draught * DENSITY_SHARE * (1.0 - read / sailed))
 
 
 def _air_draught(call: PortCall, at_mast: float, keep: Keep, findings: list[Finding]) -> float | None:
-    ship, stated = call.ship, call.loading.air_draught
+    ship, rise = call.ship, _density_rise(call)
+    stated = None if call.loading.air_draught is None else call.loading.air_draught + rise
     computed = None if ship.keel_to_highest_point is None else ship.keel_to_highest_point - at_mast
     if computed is None and stated is None:
         return None
@@ -204,11 +219,15 @@ def _air_draught(call: PortCall, at_mast: float, keep: Keep, findings: list[Find
     if computed is not None and stated is not None and stated - computed > 0.005:
         findings.append(
             _note(
-                f"The card states an air draught of {stated:.2f} m; keel to highest point less draught gives "
+                f"By the card's own air draught it is {stated:.2f} m; keel to highest point less draught gives "
                 f"{computed:.2f} m. The larger is used."
             )
         )
-    return keep(_given(call, "air_draught", stated or 0.0, "m", "ship:loading.air_draught_m"))
+    as_stated = _given(call, "air_draught", stated or 0.0, "m", "ship:loading.air_draught_m")
+    if rise == 0.0:
+        return keep(as_stated)
+    how = "air draught of the card, and what she may rise in denser water"
+    return keep(replace(as_stated, origin=Origin.COMPUTED, method=how, inputs={"density_rise": rise}))
 
 
 def _given(call: PortCall, name: str, value: float, unit: str, key: str, band: Band | None = None) -> Figure:

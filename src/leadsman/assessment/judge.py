@@ -183,6 +183,15 @@ def _room(prepared: Prepared, legs: tuple[Leg, ...]) -> list[Finding]:
 
 def _speeds(prepared: Prepared, found: Account, legs: tuple[Leg, ...]) -> list[Finding]:
     made = []
+    if any(leg.order for leg in legs):
+        made.append(
+            Finding(
+                grade=Grade.NOTE,
+                subject="speed",
+                sentence="Speeds by engine order are the card's, for deep water; where it is shallow she makes less "
+                "and comes later than told.",
+            )
+        )
     steering = prepared.call.ship.steering.minimum_steering_speed
     for index, leg in enumerate(legs):
         inside = prepared.passage.reach == index
