@@ -6,7 +6,6 @@ since a sheet must repeat them to the digit.
 
 import io
 import re
-import tomllib
 from collections.abc import Callable
 from pathlib import Path
 
@@ -18,10 +17,13 @@ from leadsman.assessment.assess import assess
 from leadsman.assessment.result import Assessment
 from leadsman.documents import pack
 from leadsman.documents.caution import CAUTIONS, SHORT_CAUTION
+from leadsman.documents.checklists import checklists
 from leadsman.documents.data import assessment_data, nearest_window
 from leadsman.documents.letters import spelt_out
 from leadsman.documents.pack import pack_pdf, typesetter, write_pack
+from leadsman.documents.record_data import record_data
 from leadsman.portcall import PortCall
+from leadsman.record import Record
 
 Build = Callable[..., Assessment]
 
@@ -142,12 +144,12 @@ def test_early_and_late_starts_stand_side_by_side(usual: Assessment, usual_pages
 
 
 def test_the_exchange_and_the_tests_are_complete_and_fit_the_direction(usual_pages: list[str]) -> None:
-    words = tomllib.loads(pack.CHECKLISTS.read_text("utf-8"))
+    words = checklists()
     for part in ("ship_tells", "pilot_tells", "agreed"):
         for item in words["exchange"][part]:
-            assert item in usual_pages[3]
+            assert item["text"] in usual_pages[3]
     for item in words["arrival"]["items"]:
-        assert item in usual_pages[4]
+        assert item["text"] in usual_pages[4]
     assert "Tests and checks before departure" not in " ".join(usual_pages)
 
 
@@ -211,7 +213,7 @@ HOSTILE = {
 @pytest.mark.parametrize("paper", ["a4", "us-letter"])
 def test_nothing_leaves_the_margins(name: str, paper: str, build: Build) -> None:
     data = assessment_data(build(name=name, ship_name=name))
-    for image in typesetter(spelt_out(data, set()), paper).compile(format="png", ppi=72.0):
+    for image in typesetter(spelt_out(data, set()), record_data(Record(), "inward", ""), paper).compile(format="png", ppi=72.0):
         page = Image.open(io.BytesIO(image)).convert("L")
         margin = int((page.width / 72.0 * 25.4 - pack.WIDTH) / 2.0 / 25.4 * 72.0) - 1  # pixels at 72 to the inch
         for left, right in ((0, margin), (page.width - margin, page.width)):
