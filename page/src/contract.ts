@@ -230,6 +230,7 @@ export interface EntryShape {
   by: string
   role: "master" | "pilot" | "officer" | "other"
   item: string
+  text: string
   state: "told" | "agreed" | "changed" | "refused" | "done" | "defect" | "noted" | "withdrawn"
   words: string
   plan: string
