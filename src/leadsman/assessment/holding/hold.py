@@ -25,6 +25,8 @@ class Order:
     """About midships. [N m]"""
     used: float
     """Share of what it could give. [-]"""
+    where: tuple[float, float]
+    """Forward of midships, to starboard of the centreline. [m]"""
 
     @property
     def force(self) -> float:
@@ -104,15 +106,25 @@ def _effort(case: HoldingCase, way: Way, load: Array, times: float) -> balance.E
     """The cheapest orders that keep in hand what should be kept; the even ones where that much is not left."""
     if times < 1.0:
         return balance.shortfall(way.reaches, load, case.lever)
-    # A hair above the share the reserve allows, for the solver's own rounding.
-    most = max(1.0 - case.planning.in_hand, min(1.0, (1.0 + 1e-9) / times))
-    shares = [most if means.kind.keeps_in_hand else 1.0 for means in way.means]
+    asked = [1.0 - kept_in_hand(case, means.kind) for means in way.means]
     costs = [means.kind.cost for means in way.means]
-    effort = balance.least_effort(way.reaches, load, costs, shares, case.lever)
+    effort = balance.least_effort(way.reaches, load, costs, asked, case.lever)
+    if effort is None:
+        # A hair above the share the reserve allows, for the solver's own rounding.
+        most = min(1.0, (1.0 + 1e-9) / times)
+        shares = [max(share, most) if share < 1.0 else 1.0 for share in asked]
+        effort = balance.least_effort(way.reaches, load, costs, shares, case.lever)
     if effort is None:
         effort = balance.least_effort(way.reaches, load, costs, [1.0] * len(costs), case.lever)
     assert effort is not None, "what is held once and more has orders"
     return effort
+
+
+def kept_in_hand(case: HoldingCase, kind: Kind) -> float:
+    """Share of this sort of means that the orders keep back where they can. [-]"""
+    planning = case.planning
+    kept = {Kind.SCREW: planning.screw_in_hand, Kind.THRUSTER: planning.thruster_in_hand, Kind.TUG: planning.tug_in_hand}
+    return kept.get(kind, 0.0)
 
 
 def _orders(way: Way, effort: balance.Effort) -> tuple[Order, ...]:
@@ -124,6 +136,7 @@ def _orders(way: Way, effort: balance.Effort) -> tuple[Order, ...]:
             sway=float(made[1]),
             yaw=float(made[2]),
             used=float(used),
+            where=means.where,
         )
         for means, made, used in zip(way.means, effort.made, effort.used, strict=True)
     )
