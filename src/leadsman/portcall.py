@@ -92,6 +92,8 @@ class Tug:
     bollard_pull: float
     """N."""
     kind: str = ""
+    fast_from: str = ""
+    """Reach from whose beginning, inward bound, she is made fast; outward bound she is let go there. Empty: not said."""
 
     def __post_init__(self) -> None:
         if not 0.0 < self.bollard_pull < 3.0e6:
@@ -136,6 +138,13 @@ class PortCall:
         for name in names:
             if name not in planned:
                 yield "plan", f"reach '{name}' has no order or speed; expected one for every reach"
+        for tug in self.tugs:
+            if tug.fast_from and tug.fast_from not in names:
+                yield (
+                    "tug",
+                    f"tug '{tug.name}' is to be fast from '{tug.fast_from}', which is no reach of waterway "
+                    f"'{self.waterway.name}'; expected one of {', '.join(names)}",
+                )
         for name in planned:
             if name not in names:
                 yield (

@@ -87,6 +87,7 @@ class TugShape(FileShape):
     name: str = required("a name")
     bollard_pull_t: float = required("tonnes", 1.0, 300.0)
     kind: str = Field(default="", description="text")
+    fast_from: str = Field(default="", description="the reach she is made fast from, inward bound; let go there outward")
 
 
 class CallShape(FileShape):
@@ -137,7 +138,12 @@ def read_call(path: Path) -> PortCall:
                 search_end=begin.astimezone(UTC) + timedelta(days=search.days if search else SEARCH_DAYS),
                 squat_methods=tuple(shape.squat.methods),
                 tugs=tuple(
-                    Tug(name=tug.name, bollard_pull=tug.bollard_pull_t * TONNE_FORCE, kind=tug.kind)
+                    Tug(
+                        name=tug.name,
+                        bollard_pull=tug.bollard_pull_t * TONNE_FORCE,
+                        kind=tug.kind,
+                        fast_from=tug.fast_from,
+                    )
                     for tug in shape.tug
                 ),
                 sources=_sources(file, folder),

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from leadsman.assessment.holding.case import Array, HoldingCase
-from leadsman.assessment.holding.means import Kind, Way, ways
+from leadsman.assessment.holding.means import Kind, Way, bodies, ways
 from leadsman.physics import balance, current
 
 
@@ -72,11 +72,12 @@ def hold(case: HoldingCase) -> Holding:
     winds = {
         each.method: _counted(case, case.wind_loads(case.wind_speed, case.wind_from, each)) for each in case.windages
     }
-    best = {method: _best_way(case, found, wind + stream) for method, wind in winds.items()}
-    method = min(best, key=lambda name: best[name][0])
-    times, way = best[method]
-    load = winds[method] + stream
-    effort = _effort(case, way, load, times)
+    loads = np.array([wind + stream for wind in winds.values()])
+    held = np.array([_times(body, loads) for body in bodies(case)])
+    worst = int(np.argmin(np.max(held, axis=0)))
+    best = int(np.argmax(held[:, worst]))
+    way, method, times = found[best], list(winds)[worst], float(held[best, worst])
+    effort = _effort(case, way, loads[worst], times)
     return Holding(
         held=times >= 1.0,
         reserve=times - 1.0,
@@ -86,7 +87,7 @@ def hold(case: HoldingCase) -> Holding:
         orders=_orders(way, effort),
         unbalanced=effort.unbalanced,
         drift_speed=0.0 if times >= 1.0 else _drift(case, float(effort.unbalanced[1])),
-        by_method={name: times - 1.0 for name, (times, _) in best.items()},
+        by_method={name: float(most) - 1.0 for name, most in zip(winds, np.max(held, axis=0), strict=True)},
     )
 
 
@@ -95,11 +96,10 @@ def _counted(case: HoldingCase, load: Array) -> Array:
     return load if case.surge_counts else load * np.array([0.0, 1.0, 1.0])
 
 
-def _best_way(case: HoldingCase, found: tuple[Way, ...], load: Array) -> tuple[float, Way]:
-    """How many times the load is held in the best way, and that way."""
-    held = [balance.most_held(way.reaches, load, np.zeros(3), case.lever) for way in found]
-    best = int(np.argmax(held))
-    return held[best], found[best]
+def _times(body: balance.Attainable, loads: Array) -> Array:
+    """How many times each load is held in a way; by half-spaces, which tests hold to the linear program."""
+    least, most = balance.factors_held(body, loads, np.zeros(3))
+    return np.where(least <= most, np.minimum(most, balance.MOST_TIMES), -np.inf)
 
 
 def _effort(case: HoldingCase, way: Way, load: Array, times: float) -> balance.Effort:
@@ -110,8 +110,8 @@ def _effort(case: HoldingCase, way: Way, load: Array, times: float) -> balance.E
     costs = [means.kind.cost for means in way.means]
     effort = balance.least_effort(way.reaches, load, costs, asked, case.lever)
     if effort is None:
-        # A hair above the share the reserve allows, for the solver's own rounding.
-        most = min(1.0, (1.0 + 1e-9) / times)
+        # A hair above the share the reserve allows, for the rounding of half-spaces and solver.
+        most = min(1.0, (1.0 + 1e-7) / times)
         shares = [max(share, most) if share < 1.0 else 1.0 for share in asked]
         effort = balance.least_effort(way.reaches, load, costs, shares, case.lever)
     if effort is None:

@@ -8,11 +8,13 @@ import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from functools import lru_cache
 
 import numpy as np
 
 from leadsman.assessment.holding.case import Array, HoldingCase, Quay, Screw, Situation, Thruster, Tug
 from leadsman.physics import static_hull, thruster, tug
+from leadsman.physics.balance import Attainable, attainable
 
 POD_SIDE_SHARE = 0.85  # of a pod's thrust when turned: hull and pod lose 5 to 15 % (manoeuvring sheet 9) [memory]
 _ARC = np.radians(10.0)  # between corners of an arc: the chord lies 0.4 % inside, on the careful side
@@ -60,6 +62,13 @@ class Way:
         return [means.reach for means in self.means]
 
 
+@lru_cache(maxsize=64)
+def bodies(case: HoldingCase) -> tuple[Attainable, ...]:
+    """What each way of `ways` can balance, as half-spaces."""
+    return tuple(attainable(way.reaches, case.lever) for way in ways(case))
+
+
+@lru_cache(maxsize=64)
 def ways(case: HoldingCase) -> tuple[Way, ...]:
     """All ways to use her means."""
     others = [
