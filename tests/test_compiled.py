@@ -86,3 +86,39 @@ def test_the_cache_notices_a_change_in_a_called_file(tmp_path: Path) -> None:
 def test_the_cache_can_be_moved(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
     monkeypatch.setenv("LEADSMAN_CACHE", str(tmp_path))
     assert compiled.cache_folder().parent == tmp_path / "kernels"
+
+
+@pytest.mark.parametrize(
+    ("changed", "forgets"),
+    [("physics", True), ("simulation", True), (".", True), ("assessment", False), ("documents", False)],
+)
+def test_a_kernel_forgets_its_cache_only_for_sources_it_may_call(changed: str, forgets: bool, tmp_path: Path) -> None:
+    """Of a kernel in `simulation`: a change above it leaves the compiled kernel as it is."""
+    package = tmp_path / "leadsman"
+    for part in ("physics", "simulation", "assessment", "documents"):
+        (package / part).mkdir(parents=True)
+    (package / "__init__.py").write_text('""""""\n')
+    (package / "compiled.py").write_text((SRC / "leadsman/compiled.py").read_text())
+    code = "from leadsman.compiled import cache_folder; print(cache_folder('leadsman.simulation.kernel').name)"
+    names = []
+    for _ in range(2):
+        done = subprocess.run(
+            [sys.executable, "-B", "-c", code],
+            env=os.environ | {"PYTHONPATH": str(tmp_path)},
+            capture_output=True,
+            text=True,
+            check=True,
+        )
+        names.append(done.stdout)
+        (package / changed / "law.py").write_text("WAY = 1\n")
+    assert (names[0] != names[1]) is forgets
+
+
+def test_every_part_with_kernels_is_named() -> None:
+    """A kernel in a part that `PARTS` does not list would be kept by the hash of all sources: safe, but slow."""
+    holders = {
+        file.relative_to(SRC / "leadsman").parts[0]
+        for file in (SRC / "leadsman").rglob("*.py")
+        if "\n@kernel" in file.read_text() and file.name != "compiled.py"
+    }
+    assert holders <= set(compiled.PARTS)

@@ -7,7 +7,7 @@ scalars only may branch with `if`, and says so in its docstring. A kernel that c
 
 A `kernel` is compiled at its first call and kept on disk. numba's own cache does not notice a change in a function
 called from another file (tried: a doubled formula kept its old value inside the kernel); therefore the cache folder
-is named by a hash of all sources of the package.
+is named by a hash of all sources the kernel may call: its own part of the package and the parts below it.
 """
 
 import functools
@@ -23,6 +23,9 @@ Real: TypeAlias = Any
 """A float, or a float64 array of any shape: what a formula takes and gives back."""
 
 Function = TypeVar("Function", bound=Callable[..., Any])
+
+PARTS = ("physics", "environment", "simulation", "conning", "assessment")
+"""The parts of the package that hold kernels; each may call those before it and the modules beside them."""
 
 _formulas: list[Callable[..., Any]] = []
 _registered = 0
@@ -69,6 +72,7 @@ class _Kernel:
             for name, thing in list(names.items()):
                 if isinstance(thing, _Kernel) and thing is not self and name in self.function.__code__.co_names:
                     names[name] = thing.dispatcher
+            setattr(numba.config, "CACHE_DIR", str(cache_folder(self.function.__module__)))  # noqa: B010 # made at run time
             self._dispatcher = numba.njit(cache=True, error_model="numpy", nogil=True, parallel=self.parallel)(
                 self.function
             )
@@ -79,30 +83,33 @@ class _Kernel:
 
 
 @functools.cache
-def sources_hash() -> str:
-    """Twelve hexadecimal figures that change whenever any source file of the package changes."""
+def sources_hash(part: str = "") -> str:
+    """Twelve hexadecimal figures that change with any source file that a part may call; with any at all by default."""
     package = Path(__file__).parent
+    files = package.rglob("*.py")
+    if part in PARTS:
+        seen = PARTS[: PARTS.index(part) + 1]
+        files = (file for file in files if file.parent == package or file.relative_to(package).parts[0] in seen)
     digest = sha256()
-    for file in sorted(package.rglob("*.py")):
+    for file in sorted(files):
         digest.update(file.relative_to(package).as_posix().encode())
         digest.update(file.read_bytes())
     return digest.hexdigest()[:12]
 
 
-def cache_folder() -> Path:
-    """Where compiled kernels of exactly these sources lie; LEADSMAN_CACHE moves the whole cache elsewhere."""
+def cache_folder(module: str = "") -> Path:
+    """Where a module's compiled kernels of exactly these sources lie; LEADSMAN_CACHE moves the whole elsewhere."""
     root = os.environ.get("LEADSMAN_CACHE") or os.path.join(
         os.environ.get("XDG_CACHE_HOME") or os.path.expanduser("~/.cache"), "leadsman"
     )
-    return Path(root) / "kernels" / sources_hash()
+    part = module.split(".")[1] if module.startswith("leadsman.") else ""
+    return Path(root) / "kernels" / sources_hash(part)
 
 
 @functools.cache
 def _configured_numba() -> Any:
     import numba
     import numba.extending
-
-    setattr(numba.config, "CACHE_DIR", str(cache_folder()))  # noqa: B010 # numba makes its settings at run time
 
     @numba.extending.overload(where)
     def compiled_where(condition, then, otherwise):  # type: ignore[no-untyped-def] # numba compares annotations too

@@ -1,0 +1,5 @@
+"""`python -m leadsman.cli` is `leadsman`."""
+
+from leadsman.cli import main
+
+main()

@@ -1,0 +1,126 @@
+"""Commands about a port call: assessed, printed, begun."""
+
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+
+from leadsman.cli.shared import (
+    FINE,
+    STOPS,
+    CallFolder,
+    Json,
+    Start,
+    app,
+    faults,
+    name_files,
+    print_json,
+    progress,
+    time_of,
+    told,
+)
+
+
+@app.command()
+def assess(call: CallFolder, start: Start = None, as_json: Json = False) -> None:
+    """Clearances, windows, speeds and the verdict for a port call."""
+    with told(as_json):
+        from leadsman.documents.data import assessment_data
+        from leadsman.documents.terminal import print_assessment
+
+        found = _assessed(call, start, quiet=as_json)
+        if as_json:
+            print_json(assessment_data(found))
+        else:
+            print_assessment(found)
+    raise typer.Exit(FINE if found.verdict.go else STOPS)
+
+
+@app.command("print")
+def print_(
+    call: Annotated[
+        Path, typer.Argument(help="A port call's folder, or the same zipped; or a ship card alone.", metavar="CALL")
+    ],
+    folder: Annotated[Path, typer.Option("-o", "--output", help="Where the sheets are written.", metavar="DIR")] = Path(
+        "out"
+    ),
+    start: Start = None,
+    as_json: Json = False,
+) -> None:
+    """Write the pack of a port call, or card and poster of a ship.toml alone: printed sheets to carry."""
+    with told(as_json):
+        if call.suffix == ".toml":
+            if start is not None:
+                raise faults("--start", "a ship card has no start; expected a port call's folder with it")
+            stops = _print_card(call, folder, as_json)
+            raise typer.Exit(STOPS if stops else FINE)
+        from leadsman.documents.pack import write_pack
+        from leadsman.files.folder import open_folder
+        from leadsman.files.record_file import read_record
+        from leadsman.files.zip_call import zip_call
+
+        said = read_record(open_folder(call))
+        found = _assessed(call, start, quiet=as_json)
+        with progress("laying out the sheets", quiet=as_json):
+            written = write_pack(found, folder, record=said, beside={"call.zip": zip_call(call)})
+        name_files(written, as_json)
+    raise typer.Exit(FINE if found.verdict.go else STOPS)
+
+
+@app.command()
+def record(call: CallFolder, as_json: Json = False) -> None:
+    """What was told, agreed, changed, refused and done: checked against its own marks, as the page has written it."""
+    with told(as_json):
+        from leadsman.assessment.assess import fingerprint
+        from leadsman.documents.record_data import print_record, record_data
+        from leadsman.files.call_files import read_call
+        from leadsman.files.folder import open_folder
+        from leadsman.files.record_file import read_record
+
+        said, passage = read_record(open_folder(call)), read_call(call)
+        data = record_data(said, passage.direction.value, fingerprint(passage))
+        if as_json:
+            print_json(data)
+        else:
+            print_record(data)
+
+
+@app.command()
+def new(
+    folder: Annotated[Path, typer.Argument(help="A folder that does not exist yet.", metavar="FOLDER")],
+    as_json: Json = False,
+) -> None:
+    """Begin a port call: a folder of files with every key explained, ready to be edited and assessed."""
+    with told(as_json):
+        from leadsman.files.new_call import write_new_call
+
+        written = write_new_call(folder)
+        if as_json:
+            print_json({"schema": "leadsman.new/1", "files": [str(path) for path in written]})
+        else:
+            for path in written:
+                print(path)
+            print(f"Edit these, then: leadsman assess {folder}")
+
+
+def _print_card(file: Path, folder: Path, as_json: bool) -> bool:
+    """Write a card's sheets; whether the card cannot be true as it stands, which the sheets say too."""
+    from leadsman.assessment.checked_card import checked_card
+    from leadsman.documents.card_sheet import write_card
+    from leadsman.files.call_files import read_ship
+
+    card = checked_card(*read_ship(file))
+    name_files(write_card(card.ship, card.loading, card.findings, card.figures, card.meanings, folder), as_json)
+    return card.stops
+
+
+def _assessed(folder: Path, start: str | None, quiet: bool) -> Any:
+    from leadsman.assessment.assess import assess as assess_call
+    from leadsman.files.call_files import read_call
+
+    with progress("reading the port call", quiet):
+        call = read_call(folder)
+        if start is not None:
+            call = call.starting(time_of(start))
+    with progress("assessing", quiet):
+        return assess_call(call)

@@ -1,0 +1,100 @@
+"""What all commands share: the app, their common arguments, how faults and progress are told, how data is printed."""
+
+import json
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+
+from leadsman.errors import InputError, InputErrors, LeadsmanError
+
+app = typer.Typer(
+    name="leadsman",
+    help="From a ship's card and the water to a checked, computed passage plan. For planning only, not for navigation.",
+    no_args_is_help=True,
+    add_completion=False,
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+)
+
+CallFolder = Annotated[Path, typer.Argument(help="A port call's folder, or the same zipped.", metavar="CALL")]
+Json = Annotated[bool, typer.Option("--json", help="Print data instead of words.")]
+Start = Annotated[
+    str | None,
+    typer.Option("--start", help="Another start time, with zone, such as 2031-05-04T06:00Z.", metavar="TIME"),
+]
+
+FINE, STOPS, FAULTS, STOPPED = 0, 1, 2, 130
+
+
+def name_files(written: list[Path], as_json: bool) -> None:
+    if as_json:
+        print_json({"schema": "leadsman.pack/1", "files": [str(path) for path in written]})
+    else:
+        for path in written:
+            print(path)
+
+
+def time_of(word: str) -> datetime:
+    try:
+        time = datetime.fromisoformat(word)
+    except ValueError:
+        raise faults("--start", f"'{word}' is no time; expected such as 2031-05-04T06:00Z") from None
+    if time.tzinfo is None:
+        raise faults("--start", f"'{word}' has no zone; expected such as 2031-05-04T06:00Z")
+    return time.astimezone(UTC)
+
+
+def faults(place: Path | str, problem: str) -> InputErrors:
+    return InputErrors([InputError(str(place), None, "", problem)])
+
+
+@contextmanager
+def told(as_json: bool) -> Iterator[None]:
+    """Known failures are one clean line each, never a traceback."""
+    try:
+        yield
+    except InputErrors as faults:
+        if as_json:
+            shape = [
+                {"file": fault.file, "line": fault.line, "field": fault.field, "problem": fault.problem}
+                for fault in faults.errors
+            ]
+            print_json({"schema": "leadsman.errors/1", "errors": shape})
+        else:
+            print(faults, file=sys.stderr)
+        raise typer.Exit(FAULTS) from None
+    except LeadsmanError as failure:
+        if as_json:
+            shape = [{"file": None, "line": None, "field": None, "problem": str(failure)}]
+            print_json({"schema": "leadsman.errors/1", "errors": shape})
+        else:
+            print(failure, file=sys.stderr)
+        raise typer.Exit(FAULTS) from None
+    except OSError as failure:
+        print(f"{failure.filename or ''}: cannot be used: {failure.strerror}", file=sys.stderr)
+        raise typer.Exit(FAULTS) from None
+    except KeyboardInterrupt:
+        print("stopped", file=sys.stderr)
+        raise typer.Exit(STOPPED) from None
+
+
+@contextmanager
+def progress(what: str, quiet: bool) -> Iterator[None]:
+    """A line on a terminal that says what takes time; nothing where nobody looks."""
+    if quiet or not sys.stderr.isatty():
+        yield
+        return
+    from rich.console import Console
+
+    with Console(stderr=True).status(f"{what} ..."):
+        yield
+
+
+def print_json(data: Any) -> None:
+    json.dump(data, sys.stdout, ensure_ascii=False, allow_nan=False, indent=1)
+    print()

@@ -1,0 +1,108 @@
+"""Commands about a ship alone: her card checked, asked for, and what she does in trials."""
+
+import sys
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+
+from leadsman.cli.shared import FINE, STOPS, Json, app, print_json, progress, told
+from leadsman.errors import InputError, InputErrors
+
+
+@app.command()
+def check(
+    ships: Annotated[
+        list[Path], typer.Argument(help="Ship cards: ship.toml, or the folder it lies in.", metavar="SHIP...")
+    ],
+    as_json: Json = False,
+) -> None:
+    """Check ship cards against themselves, published limits and plausibility, and say what they leave out."""
+    with told(as_json):
+        stops = _checked(ships, as_json)
+    raise typer.Exit(STOPS if stops else FINE)
+
+
+@app.command()
+def card(
+    file: Annotated[Path, typer.Argument(help="A file that does not exist yet, such as ship.toml.", metavar="FILE")],
+    as_json: Json = False,
+) -> None:
+    """Ask a way through a ship card, write it, and check it."""
+    with told(as_json):
+        from leadsman.files.ask_card import ask_card, must_be_new, write_card_file
+
+        must_be_new(file)
+        try:
+            answers = ask_card(_asked_aside, lambda words: print(words, file=sys.stderr))
+        except EOFError:
+            raise KeyboardInterrupt from None
+        write_card_file(file, answers)
+        stops = _checked([file], as_json)
+    raise typer.Exit(STOPS if stops else FINE)
+
+
+@app.command()
+def trials(
+    ship: Annotated[Path, typer.Argument(help="A ship.toml, or the folder it lies in.", metavar="SHIP")],
+    depth_ratio: Annotated[
+        float | None, typer.Option("--depth-ratio", help="Water depth by draught; left out: deep water.", min=1.0)
+    ] = None,
+    as_json: Json = False,
+) -> None:
+    """Turning, zig-zag, stopping and slow-speed trials estimated from the card, against MSC.137(76)."""
+    with told(as_json):
+        from leadsman.assessment.manoeuvres import manoeuvres
+        from leadsman.documents.manoeuvres_data import manoeuvres_data, print_manoeuvres
+        from leadsman.files.call_files import read_ship
+
+        card, loading = read_ship(ship)
+        with progress("trying her", quiet=as_json):
+            found = manoeuvres(card, loading, depth_ratio)
+        if as_json:
+            print_json(manoeuvres_data(found))
+        else:
+            print_manoeuvres(found)
+
+
+def _checked(files: list[Path], as_json: bool) -> bool:
+    """Print what is said of each card; whether any of them cannot be true as it stands."""
+    from leadsman.assessment.checked_card import checked_card
+    from leadsman.documents.card_report import card_report
+    from leadsman.documents.terminal import print_card
+
+    cards = [checked_card(ship, loading) for ship, loading in _read_ships(files)]
+    if as_json:
+        reports = [card_report(one.ship.name, one.findings, one.figures, one.meanings) for one in cards]
+        print_json({"schema": "leadsman.checked-cards/1", "cards": reports})
+    else:
+        for number, one in enumerate(cards):
+            if number:
+                print()
+            print_card(one.ship, one.loading, one.findings, one.figures, one.meanings)
+    return any(one.stops for one in cards)
+
+
+def _read_ships(files: list[Path]) -> list[Any]:
+    """Every card, or the faults of all of them at once."""
+    from leadsman.files.call_files import read_ship
+
+    read: list[Any] = []
+    faults: list[InputError] = []
+    for file in files:
+        try:
+            read.append(read_ship(file))
+        except InputErrors as found:
+            faults.extend(found.errors)
+    if faults:
+        raise InputErrors(faults)
+    return read
+
+
+def _asked_aside(question: str) -> str:
+    """The answer to a question put where it does not mix with what is printed."""
+    print(question, end="", file=sys.stderr, flush=True)
+    answer = sys.stdin.readline()
+    if not answer:
+        raise EOFError
+    return answer.rstrip("\n")

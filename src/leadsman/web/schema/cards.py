@@ -1,0 +1,71 @@
+"""The replies about ship cards alone: the form, a card, a checked card."""
+
+from typing import Any, Literal
+
+from pydantic import Field
+
+from leadsman.web.replies import Fault
+from leadsman.web.schema.answer import FindingShape
+from leadsman.web.schema.basics import Shape
+
+
+class CardFieldShape(Shape):
+    """One field of the card's form."""
+
+    path: list[str] = Field(description="where it stands in ship.toml; in a row: relative to it")
+    name: str = Field(description="as findings and figures call it")
+    label: str
+    unit: str
+    kind: Literal["number", "count", "text", "choice", "yes", "pair", "lines"]
+    choices: list[str]
+    needed: bool
+    usual: str | bool | None = Field(description="what is taken where nothing is said")
+    expected: str
+
+
+class CardGroupShape(Shape):
+    """Fields under one heading; with a table: those of each of its rows."""
+
+    title: str
+    table: list[str]
+    name: str = Field(description="as findings call the table")
+    rows: list[str] = Field(description="names of the rows, where the card fixes them")
+    fields: list[CardFieldShape]
+
+
+class CardForm(Shape):
+    """The whole form of a ship card."""
+
+    groups: list[CardGroupShape]
+
+
+class ShipCard(Shape):
+    """A ship card in the shape of ship.toml."""
+
+    card: dict[str, Any]
+
+
+class CardFigureShape(Shape):
+    """One figure that computation needs, SI and as written for people."""
+
+    name: str
+    value: float
+    unit: str
+    label: str
+    text: str
+    band: str
+    origin: Literal["given", "computed", "estimated", "assumed"]
+    method: str
+    source: str
+    meaning: str
+
+
+class CheckedCard(Shape):
+    """What is said of a ship card; where it has faults, nothing else."""
+
+    schema_: Literal["leadsman.checked-card/1"] = Field(alias="schema")
+    caution: str
+    ship: str
+    findings: list[FindingShape]
+    figures: list[CardFigureShape]
+    faults: list[Fault]
