@@ -154,6 +154,17 @@ export interface CallShape {
   direction_text: string
 }
 
+/** One figure that the handler's own figures change, as written for people. */
+export interface CardChangeShape {
+  name: string
+  label: string
+  before: string
+  before_origin: string
+  after: string
+  by: string
+  own: boolean
+}
+
 /** One field of the card's form. */
 export interface CardFieldShape {
   path: string[]
@@ -184,6 +195,7 @@ export interface CardFigureShape {
 /** The whole form of a ship card. */
 export interface CardForm {
   groups: CardGroupShape[]
+  own: OwnFieldShape[]
 }
 
 /** Fields under one heading; with a table: those of each of its rows. */
@@ -202,6 +214,7 @@ export interface CheckedCard {
   ship: string
   findings: FindingShape[]
   figures: CardFigureShape[]
+  changes: CardChangeShape[]
   faults: Fault[]
 }
 
@@ -438,6 +451,14 @@ export interface OriginShape {
 export interface OutlineShape {
   length_overall: number
   beam: number
+}
+
+/** Where a figure can be overruled by the handler's own. */
+export interface OwnFieldShape {
+  key: string
+  name: string
+  unit: string
+  expected: string
 }
 
 /** One list of items. */

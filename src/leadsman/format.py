@@ -206,5 +206,9 @@ _WRITERS: dict[str, Callable[[float], str]] = {
     "W": lambda value: f"{number(value / 1000.0, 0)} kW",
     "N": lambda value: f"{number(value / 1000.0, 0)} kN",
     "s": lambda value: f"{number(value, 0)} s",
+    "m²": lambda value: f"{number(value, 0)} m²",
+    "kg/m": lambda value: f"{number(value / TONNE / 100.0, 1)} t/cm",
+    "kg m/m": lambda value: f"{number(value / TONNE / 100.0, 0)} t m/cm",
+    "kg m²": lambda value: f"{number(value / TONNE / 1e6, 2)} 10⁶ t m²",
     "-": lambda value: number(value, 3),
 }
