@@ -126,6 +126,18 @@ export interface CallList {
   calls: string[]
 }
 
+/** The record of one port call. */
+export interface CallRecord {
+  schema: "leadsman.record/1"
+  caution: string
+  number: number
+  mark: string
+  plan: string
+  parts: PartShape[]
+  entries: EntryShape[]
+  open: number
+}
+
 /** What was asked. */
 export interface CallShape {
   name: string
@@ -210,6 +222,21 @@ export interface Document {
   note: string
 }
 
+/** One line of the record. */
+export interface EntryShape {
+  number: number
+  time: string
+  clock: string
+  by: string
+  role: "master" | "pilot" | "officer" | "other"
+  item: string
+  text: string
+  state: "told" | "agreed" | "changed" | "refused" | "done" | "defect" | "noted" | "withdrawn"
+  words: string
+  plan: string
+  mark: string
+}
+
 /** One fault. */
 export interface Fault {
   file: string
@@ -284,6 +311,14 @@ export interface GateShape {
 export interface Given {
   value: number | null
   text: string
+}
+
+/** One item of exchange or tests, with what was last said of it. */
+export interface ItemShape {
+  key: string
+  text: string
+  said: EntryShape | null
+  earlier_plan: boolean
 }
 
 /** One reach in the order sailed. */
@@ -376,6 +411,17 @@ export interface NearestWindowShape {
   later: boolean
 }
 
+/** What somebody says of an item. */
+export interface NewEntry {
+  by: string
+  role: "master" | "pilot" | "officer" | "other"
+  item: string
+  state: "told" | "agreed" | "changed" | "refused" | "done" | "defect" | "noted" | "withdrawn"
+  words: string
+  plan: string
+  seen: number
+}
+
 /** One engine order that makes way ahead, with its speed in today's condition. */
 export interface OrderShape {
   order: string
@@ -392,6 +438,15 @@ export interface OriginShape {
 export interface OutlineShape {
   length_overall: number
   beam: number
+}
+
+/** One list of items. */
+export interface PartShape {
+  key: string
+  title: string
+  source: string
+  states: ("told" | "agreed" | "changed" | "refused" | "done" | "defect" | "noted" | "withdrawn")[]
+  items: ItemShape[]
 }
 
 /** The whole under-keel account where a leg has least margin. */
