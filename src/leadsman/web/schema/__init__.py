@@ -6,5 +6,16 @@ Replies are not passed through these models (that would cost more than the asses
 from leadsman.web.schema.assessment import Assessment, CallList, SourceList
 from leadsman.web.schema.cards import CardForm, CheckedCard, ShipCard
 from leadsman.web.schema.record import CallRecord, NewEntry
+from leadsman.web.schema.work import WorkStanding
 
-__all__ = ["Assessment", "CallList", "CallRecord", "CardForm", "CheckedCard", "NewEntry", "ShipCard", "SourceList"]
+__all__ = [
+    "Assessment",
+    "CallList",
+    "CallRecord",
+    "CardForm",
+    "CheckedCard",
+    "NewEntry",
+    "ShipCard",
+    "SourceList",
+    "WorkStanding",
+]
