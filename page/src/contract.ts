@@ -121,9 +121,29 @@ export interface BindingShape {
   margin: Quantity
 }
 
+/** The fields of every table of a call's files. */
+export interface CallFields {
+  tables: Record<string, CardFieldShape[]>
+}
+
+/** The files of a call as plain data: `call`, `forecast`, `waterway` as in TOML, `areas` as GeoJSON. */
+export interface CallFiles {
+  revision: string
+  parts: Record<string, unknown>
+  faults: PlacedFault[]
+  earlier: EarlierVersion[]
+  underlay: boolean
+}
+
 /** The port calls in the folder served. */
 export interface CallList {
   calls: string[]
+}
+
+/** Parts of a call's files as they are to be; a part left out stays as it is. */
+export interface CallParts {
+  parts: Record<string, unknown>
+  words: string
 }
 
 /** The record of one port call. */
@@ -233,6 +253,14 @@ export interface Document {
   edition: string
   mark: string
   note: string
+}
+
+/** One version kept. */
+export interface EarlierVersion {
+  number: number
+  revision: string
+  time: string
+  words: string
 }
 
 /** One line of the record. */
@@ -493,6 +521,15 @@ export interface PlaceShape {
   at: [number, number]
 }
 
+/** One fault of the files as they are or would be. */
+export interface PlacedFault {
+  file: string
+  line: number | null
+  field: string
+  problem: string
+  place: (string | number)[]
+}
+
 /** What the plan drawing needs, on the local plane. */
 export interface PlanShape {
   origin: OriginShape
@@ -527,6 +564,14 @@ export interface RemedyShape {
   start: Moment | null
   change: number | null
   unit: string
+}
+
+/** What would be said of a call with these parts; nothing is written. */
+export interface SaidOfParts {
+  faults: PlacedFault[]
+  word: string
+  sentence: string
+  grade: "" | "go" | "caution" | "stop"
 }
 
 /** A ship card in the shape of ship.toml. */
@@ -602,6 +647,11 @@ export interface VerdictShape {
   word: string
   sentence: string
   binding: BindingShape
+}
+
+/** The version to go back to. */
+export interface WantedVersion {
+  revision: string
 }
 
 /** A span of start times for which all limits hold. */

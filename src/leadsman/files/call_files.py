@@ -106,7 +106,11 @@ class CallShape(FileShape):
 
 def read_call(path: Path) -> PortCall:
     """The port call in a folder or zip; `InputErrors` with every fault of every file."""
-    folder = open_folder(path)
+    return call_in(open_folder(path))
+
+
+def call_in(folder: CallFolder) -> PortCall:
+    """The port call whose files these are; `InputErrors` with every fault of every file."""
     errors: list[InputError] = []
     call = _shape(folder, "call.toml", CallShape, errors)
     ship = _thing(folder, "ship.toml", ShipShape, ship_from, errors)
