@@ -125,7 +125,7 @@ def test_two_rules_of_one_name_are_refused(folder: Path) -> None:
 
 
 def test_things_refuse_what_a_file_cannot_say() -> None:
-    naive = datetime(2031, 5, 6, 10)  # noqa: DTZ001 # that it has no zone is the point
+    naive = datetime(2031, 5, 6, 10)  # that it has no zone is the point
     with pytest.raises(Impossible, match="has no zone"):
         Movement(name="x", at="y", time=naive)
     with pytest.raises(Impossible, match="time without zone"):

@@ -55,6 +55,9 @@ class MarginsShape(FileShape):
     overhead_m: float = required("metres, least clearance overhead", 0.0, 20.0)
     alongside_m: float | None = optional("metres, least static clearance at the berth", 0.0, 20.0)
     width_m: float | None = optional("metres, least room from her side to the edge", 0.0, 500.0)
+    rudder_in_hand_percent: float | None = optional("percent of engine and rudder kept unused to hold her", 0.0, 90.0)
+    thruster_in_hand_percent: float | None = optional("percent of each thruster kept unused to hold her", 0.0, 90.0)
+    tug_in_hand_percent: float | None = optional("percent of each tug's usable pull kept unused to hold her", 0.0, 90.0)
     source: str = Field(default="", description="text")
 
 
@@ -87,6 +90,7 @@ class TugShape(FileShape):
     kind: str = Field(default="", description="text")
     available_from: AwareDatetime | None = optional("a time with zone such as 2031-05-04T06:00:00Z")
     available_until: AwareDatetime | None = optional("a time with zone such as 2031-05-04T10:00:00Z")
+    fast_from: str = Field(default="", description="the reach she is made fast from, inward bound; let go there outward")
 
 
 class CallShape(FileShape):
@@ -230,8 +234,15 @@ def _margins(shape: MarginsShape) -> Margins:
         overhead=shape.overhead_m,
         alongside=shape.alongside_m,
         width=shape.width_m,
+        rudder_in_hand=_share(shape.rudder_in_hand_percent),
+        thruster_in_hand=_share(shape.thruster_in_hand_percent),
+        tug_in_hand=_share(shape.tug_in_hand_percent),
         source=shape.source,
     )
+
+
+def _share(percent: float | None) -> float | None:
+    return None if percent is None else percent / 100.0
 
 
 def _plan(shape: ReachPlanShape) -> ReachPlan:
@@ -245,6 +256,7 @@ def _tug(shape: TugShape) -> Tug:
         name=shape.name,
         bollard_pull=shape.bollard_pull_t * TONNE_FORCE,
         kind=shape.kind,
+        fast_from=shape.fast_from,
         available_from=None if shape.available_from is None else shape.available_from.astimezone(UTC),
         available_until=None if shape.available_until is None else shape.available_until.astimezone(UTC),
     )
