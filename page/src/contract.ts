@@ -57,6 +57,7 @@ export interface AroundShape {
   start: Moment
   underkeel: Quantity
   overhead: Quantity | null
+  rule: string
   holds: boolean
 }
 
@@ -75,6 +76,7 @@ export interface Assessment {
   gates: GateShape[]
   legs: LegShape[]
   alongside: AlongsideShape | null
+  rules: RuleShape[]
   findings: FindingShape[]
   remedies: RemedyShape[]
   figures: Record<string, FigureShape>
@@ -119,6 +121,8 @@ export interface BindingShape {
   value: Quantity
   required: Quantity
   margin: Quantity
+  rule: string
+  words: string
 }
 
 /** The fields of every table of a call's files. */
@@ -566,6 +570,20 @@ export interface RemedyShape {
   unit: string
 }
 
+/** One rule of the port or company against this start. */
+export interface RuleShape {
+  name: string
+  limit: string
+  limit_text: string
+  place: string
+  kept: boolean | null
+  kept_text: string
+  words: string
+  margin: Quantity | null
+  time: Moment | null
+  source: string
+}
+
 /** What would be said of a call with these parts; nothing is written. */
 export interface SaidOfParts {
   faults: PlacedFault[]
@@ -605,11 +623,12 @@ export interface Stamp {
   text: string
 }
 
-/** The least margins for many start times. [m] */
+/** The least margins for many start times [m], and the rule of the port each breaks most. */
 export interface StartsShape {
   start: string[]
   underkeel: (number | null)[]
   overhead: (number | null)[]
+  rule: string[]
 }
 
 /** One of the places with least left; its letter stands on every drawing and sheet. */
