@@ -90,7 +90,7 @@ class TugShape(FileShape):
     kind: str = Field(default="", description="text")
     available_from: AwareDatetime | None = optional("a time with zone such as 2031-05-04T06:00:00Z")
     available_until: AwareDatetime | None = optional("a time with zone such as 2031-05-04T10:00:00Z")
-    fast_from: str = Field(default="", description="the reach she is made fast from, inward bound; let go there outward")
+    fast_from: str = Field(default="", description="reach she is made fast from, inward bound; let go there outward")
 
 
 class CallShape(FileShape):
