@@ -97,6 +97,7 @@ def memory_type() -> np.dtype[np.void]:
             ("orders_due", np.float64, (MOST_STANDING,)),
             ("orders_now", np.float64, (MOST_STANDING,)),
             ("orders_tried", np.float64, (MOST_STANDING,)),
+            ("orders_chosen", np.float64, (MOST_STANDING,)),
             ("orders_best", np.float64, (MOST_STANDING,)),
         ],
         align=True,

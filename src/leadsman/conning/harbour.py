@@ -206,34 +206,47 @@ def thought_over(
     goal: float,
     time: float,
 ) -> float:
-    """Find the orders to give now into `memory.orders_best`, and what they cost: each of the moves is tried upon the
-    best orders found so far, beginning with those that stand."""
+    """Find the orders to give now into `memory.orders_best`, and what they cost.
+
+    Each of the moves is tried upon the best orders found so far: once beginning with the orders that stand, once with
+    everything stopped, for of orders that only undo each other no single one can be changed for the better.
+    """
     now = memory.orders_now
     trial = memory.orders_tried
     best = memory.orders_best
+    chosen = memory.orders_chosen
     count = bridge.standing(ship, memory, memory.told_telegraph, memory.told_wheel, now)
-    copied(now, best, count)
-    least = np.inf
-    for number in range(-1, moves.shape[0]):
-        copied(best, trial, count)
-        new = number < 0
-        if number >= 0:
+    least_of_all = np.inf
+    for quiet in range(2):
+        copied(now, best, count)
+        if quiet == 1:
             for place in range(count):
-                asked = moves[number, place]
-                if not np.isnan(asked) and asked != trial[place]:
-                    trial[place] = asked
-                    new = True
-        if new:
-            spares[0] = gear
-            cost = effort(ship, known, trial, now)
-            cost += foreseen(
-                ship, tables, spares[0], known, habits, phase, thought, waters, quay, hull, motion, around, trial, goal,
-                time, least - cost,
-            )  # fmt: skip
-            if cost < least:
-                least = cost
-                copied(trial, best, count)
-    return least
+                best[place] = known.stop if place < ship.screw_count else 0.0
+        least = np.inf
+        for number in range(-1, moves.shape[0]):
+            copied(best, trial, count)
+            new = number < 0
+            if number >= 0:
+                for place in range(count):
+                    asked = moves[number, place]
+                    if not np.isnan(asked) and asked != trial[place]:
+                        trial[place] = asked
+                        new = True
+            if new:
+                spares[0] = gear
+                cost = effort(ship, known, trial, now)
+                cost += foreseen(
+                    ship, tables, spares[0], known, habits, phase, thought, waters, quay, hull, motion, around, trial,
+                    goal, time, least - cost,
+                )  # fmt: skip
+                if cost < least:
+                    least = cost
+                    copied(trial, best, count)
+        if least < least_of_all:
+            least_of_all = least
+            copied(best, chosen, count)
+    copied(chosen, best, count)
+    return least_of_all
 
 
 @formula
