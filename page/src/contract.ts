@@ -57,6 +57,7 @@ export interface AroundShape {
   start: Moment
   underkeel: Quantity
   overhead: Quantity | null
+  rule: string
   holds: boolean
 }
 
@@ -75,6 +76,7 @@ export interface Assessment {
   gates: GateShape[]
   legs: LegShape[]
   alongside: AlongsideShape | null
+  rules: RuleShape[]
   findings: FindingShape[]
   remedies: RemedyShape[]
   figures: Record<string, FigureShape>
@@ -119,11 +121,33 @@ export interface BindingShape {
   value: Quantity
   required: Quantity
   margin: Quantity
+  rule: string
+  words: string
+}
+
+/** The fields of every table of a call's files. */
+export interface CallFields {
+  tables: Record<string, CardFieldShape[]>
+}
+
+/** The files of a call as plain data: `call`, `forecast`, `waterway` as in TOML, `areas` as GeoJSON. */
+export interface CallFiles {
+  revision: string
+  parts: Record<string, unknown>
+  faults: PlacedFault[]
+  earlier: EarlierVersion[]
+  underlay: boolean
 }
 
 /** The port calls in the folder served. */
 export interface CallList {
   calls: string[]
+}
+
+/** Parts of a call's files as they are to be; a part left out stays as it is. */
+export interface CallParts {
+  parts: Record<string, unknown>
+  words: string
 }
 
 /** The record of one port call. */
@@ -152,6 +176,17 @@ export interface CallShape {
   search_end: Moment
   draught: Quantity
   direction_text: string
+}
+
+/** One figure that the handler's own figures change, as written for people. */
+export interface CardChangeShape {
+  name: string
+  label: string
+  before: string
+  before_origin: string
+  after: string
+  by: string
+  own: boolean
 }
 
 /** One field of the card's form. */
@@ -184,6 +219,7 @@ export interface CardFigureShape {
 /** The whole form of a ship card. */
 export interface CardForm {
   groups: CardGroupShape[]
+  own: OwnFieldShape[]
 }
 
 /** Fields under one heading; with a table: those of each of its rows. */
@@ -202,6 +238,7 @@ export interface CheckedCard {
   ship: string
   findings: FindingShape[]
   figures: CardFigureShape[]
+  changes: CardChangeShape[]
   faults: Fault[]
 }
 
@@ -222,6 +259,14 @@ export interface Document {
   note: string
 }
 
+/** One version kept. */
+export interface EarlierVersion {
+  number: number
+  revision: string
+  time: string
+  words: string
+}
+
 /** One line of the record. */
 export interface EntryShape {
   number: number
@@ -230,6 +275,7 @@ export interface EntryShape {
   by: string
   role: "master" | "pilot" | "officer" | "other"
   item: string
+  text: string
   state: "told" | "agreed" | "changed" | "refused" | "done" | "defect" | "noted" | "withdrawn"
   words: string
   plan: string
@@ -439,6 +485,14 @@ export interface OutlineShape {
   beam: number
 }
 
+/** Where a figure can be overruled by the handler's own. */
+export interface OwnFieldShape {
+  key: string
+  name: string
+  unit: string
+  expected: string
+}
+
 /** One list of items. */
 export interface PartShape {
   key: string
@@ -469,6 +523,15 @@ export interface PlaceAccountShape {
 export interface PlaceShape {
   name: string
   at: [number, number]
+}
+
+/** One fault of the files as they are or would be. */
+export interface PlacedFault {
+  file: string
+  line: number | null
+  field: string
+  problem: string
+  place: (string | number)[]
 }
 
 /** What the plan drawing needs, on the local plane. */
@@ -507,6 +570,28 @@ export interface RemedyShape {
   unit: string
 }
 
+/** One rule of the port or company against this start. */
+export interface RuleShape {
+  name: string
+  limit: string
+  limit_text: string
+  place: string
+  kept: boolean | null
+  kept_text: string
+  words: string
+  margin: Quantity | null
+  time: Moment | null
+  source: string
+}
+
+/** What would be said of a call with these parts; nothing is written. */
+export interface SaidOfParts {
+  faults: PlacedFault[]
+  word: string
+  sentence: string
+  grade: "" | "go" | "caution" | "stop"
+}
+
 /** A ship card in the shape of ship.toml. */
 export interface ShipCard {
   card: Record<string, unknown>
@@ -538,11 +623,12 @@ export interface Stamp {
   text: string
 }
 
-/** The least margins for many start times. [m] */
+/** The least margins for many start times [m], and the rule of the port each breaks most. */
 export interface StartsShape {
   start: string[]
   underkeel: (number | null)[]
   overhead: (number | null)[]
+  rule: string[]
 }
 
 /** One of the places with least left; its letter stands on every drawing and sheet. */
@@ -582,6 +668,11 @@ export interface VerdictShape {
   binding: BindingShape
 }
 
+/** The version to go back to. */
+export interface WantedVersion {
+  revision: string
+}
+
 /** A span of start times for which all limits hold. */
 export interface WindowShape {
   opens: Moment
@@ -591,4 +682,15 @@ export interface WindowShape {
   closes_by: BindingShape | null
   best_start: Moment
   best: BindingShape
+}
+
+/** How a piece of long work stands. */
+export interface WorkStanding {
+  kind: string
+  state: "none" | "running" | "done" | "failed" | "stopped"
+  share: number
+  words: string
+  options: Record<string, unknown> | null
+  begun: string
+  earlier_plan: boolean
 }

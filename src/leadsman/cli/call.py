@@ -57,11 +57,12 @@ def print_(
         from leadsman.documents.pack import write_pack
         from leadsman.files.folder import open_folder
         from leadsman.files.record_file import read_record
+        from leadsman.files.zip_call import zip_call
 
         said = read_record(open_folder(call))
         found = _assessed(call, start, quiet=as_json)
         with progress("laying out the sheets", quiet=as_json):
-            written = write_pack(found, folder, record=said)
+            written = write_pack(found, folder, record=said, beside={"call.zip": zip_call(call)})
         name_files(written, as_json)
     raise typer.Exit(FINE if found.verdict.go else STOPS)
 

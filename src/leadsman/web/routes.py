@@ -60,9 +60,9 @@ def ship_card(request: Request, call: CallName) -> Response:
 
 @router.get("/card/form", response_model=CardForm, summary="Every field of a ship card, in groups")
 def card_form() -> Any:
-    from leadsman.files.card_form import card_form
+    from leadsman.files.card_form import card_form, own_fields
 
-    return {"groups": card_form()}
+    return {"groups": card_form(), "own": own_fields()}
 
 
 @router.post(
