@@ -30,6 +30,7 @@ def test_the_api_describes_itself(client: Any) -> None:
         "/api/v1/calls/{call}/card",
         "/api/v1/calls/{call}/record",
         "/api/v1/card",
+        "/api/v1/card/beside",
         "/api/v1/card/form",
         "/api/v1/sources",
     ]

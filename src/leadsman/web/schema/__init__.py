@@ -4,7 +4,18 @@ Replies are not passed through these models (that would cost more than the asses
 """
 
 from leadsman.web.schema.assessment import Assessment, CallList, SourceList
-from leadsman.web.schema.cards import CardForm, CheckedCard, ShipCard
+from leadsman.web.schema.cards import CardForm, CardsBeside, CheckedCard, ShipCard, TwoCards
 from leadsman.web.schema.record import CallRecord, NewEntry
 
-__all__ = ["Assessment", "CallList", "CallRecord", "CardForm", "CheckedCard", "NewEntry", "ShipCard", "SourceList"]
+__all__ = [
+    "Assessment",
+    "CallList",
+    "CallRecord",
+    "CardForm",
+    "CardsBeside",
+    "CheckedCard",
+    "NewEntry",
+    "ShipCard",
+    "SourceList",
+    "TwoCards",
+]
