@@ -668,3 +668,14 @@ export interface WindowShape {
   best_start: Moment
   best: BindingShape
 }
+
+/** How a piece of long work stands. */
+export interface WorkStanding {
+  kind: string
+  state: "none" | "running" | "done" | "failed" | "stopped"
+  share: number
+  words: string
+  options: Record<string, unknown> | null
+  begun: string
+  earlier_plan: boolean
+}

@@ -129,10 +129,11 @@ def calls_of(request: Request) -> Calls:
 
 
 def _stamp(folder: Path) -> Stamp:
-    """Changes whenever a file of the call changes; what is said about the call is none of them."""
+    """Changes whenever a file of the call changes; what is said about the call, or kept beside it, is none of them."""
     found = []
     for path in sorted(folder.rglob("*")):
-        if path.name.startswith("record.jsonl"):
+        hidden = any(part.startswith(".") for part in path.relative_to(folder).parts)
+        if hidden or path.name.startswith("record.jsonl"):
             continue
         status = path.lstat()
         found.append((path.relative_to(folder).as_posix(), status.st_mtime_ns, status.st_size))

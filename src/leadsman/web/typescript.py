@@ -20,20 +20,12 @@ from leadsman.web.schema import (
     ShipCard,
     SourceList,
     TwoCards,
+    WorkStanding,
 )
 
 _MODELS = (
-    Assessment,
-    CallList,
-    SourceList,
-    CardForm,
-    CardsBeside,
-    CheckedCard,
-    ShipCard,
-    TwoCards,
-    CallRecord,
-    NewEntry,
-    Faults,
+    *(Assessment, CallList, SourceList, CardForm, CardsBeside, CheckedCard, ShipCard, TwoCards),
+    *(CallRecord, NewEntry, WorkStanding, Faults),
 )
 _SIMPLE = {"string": "string", "number": "number", "integer": "number", "boolean": "boolean", "null": "null"}
 

@@ -6,6 +6,7 @@ Replies are not passed through these models (that would cost more than the asses
 from leadsman.web.schema.assessment import Assessment, CallList, SourceList
 from leadsman.web.schema.cards import CardForm, CardsBeside, CheckedCard, ShipCard, TwoCards
 from leadsman.web.schema.record import CallRecord, NewEntry
+from leadsman.web.schema.work import WorkStanding
 
 __all__ = [
     "Assessment",
@@ -18,4 +19,5 @@ __all__ = [
     "ShipCard",
     "SourceList",
     "TwoCards",
+    "WorkStanding",
 ]
