@@ -57,6 +57,7 @@ export interface AroundShape {
   start: Moment
   underkeel: Quantity
   overhead: Quantity | null
+  rule: string
   holds: boolean
 }
 
@@ -75,6 +76,7 @@ export interface Assessment {
   gates: GateShape[]
   legs: LegShape[]
   alongside: AlongsideShape | null
+  rules: RuleShape[]
   findings: FindingShape[]
   remedies: RemedyShape[]
   figures: Record<string, FigureShape>
@@ -149,11 +151,33 @@ export interface BindingShape {
   value: Quantity
   required: Quantity
   margin: Quantity
+  rule: string
+  words: string
+}
+
+/** The fields of every table of a call's files. */
+export interface CallFields {
+  tables: Record<string, CardFieldShape[]>
+}
+
+/** The files of a call as plain data: `call`, `forecast`, `waterway` as in TOML, `areas` as GeoJSON. */
+export interface CallFiles {
+  revision: string
+  parts: Record<string, unknown>
+  faults: PlacedFault[]
+  earlier: EarlierVersion[]
+  underlay: boolean
 }
 
 /** The port calls in the folder served. */
 export interface CallList {
   calls: string[]
+}
+
+/** Parts of a call's files as they are to be; a part left out stays as it is. */
+export interface CallParts {
+  parts: Record<string, unknown>
+  words: string
 }
 
 /** The record of one port call. */
@@ -275,6 +299,14 @@ export interface Document {
   edition: string
   mark: string
   note: string
+}
+
+/** One version kept. */
+export interface EarlierVersion {
+  number: number
+  revision: string
+  time: string
+  words: string
 }
 
 /** One line of the record. */
@@ -535,6 +567,15 @@ export interface PlaceShape {
   at: [number, number]
 }
 
+/** One fault of the files as they are or would be. */
+export interface PlacedFault {
+  file: string
+  line: number | null
+  field: string
+  problem: string
+  place: (string | number)[]
+}
+
 /** What the plan drawing needs, on the local plane. */
 export interface PlanShape {
   origin: OriginShape
@@ -577,6 +618,28 @@ export interface RemedyShape {
   unit: string
 }
 
+/** One rule of the port or company against this start. */
+export interface RuleShape {
+  name: string
+  limit: string
+  limit_text: string
+  place: string
+  kept: boolean | null
+  kept_text: string
+  words: string
+  margin: Quantity | null
+  time: Moment | null
+  source: string
+}
+
+/** What would be said of a call with these parts; nothing is written. */
+export interface SaidOfParts {
+  faults: PlacedFault[]
+  word: string
+  sentence: string
+  grade: "" | "go" | "caution" | "stop"
+}
+
 /** A ship card in the shape of ship.toml. */
 export interface ShipCard {
   card: Record<string, unknown>
@@ -608,11 +671,12 @@ export interface Stamp {
   text: string
 }
 
-/** The least margins for many start times. [m] */
+/** The least margins for many start times [m], and the rule of the port each breaks most. */
 export interface StartsShape {
   start: string[]
   underkeel: (number | null)[]
   overhead: (number | null)[]
+  rule: string[]
 }
 
 /** One of the places with least left; its letter stands on every drawing and sheet. */
@@ -656,6 +720,11 @@ export interface VerdictShape {
   word: string
   sentence: string
   binding: BindingShape
+}
+
+/** The version to go back to. */
+export interface WantedVersion {
+  revision: string
 }
 
 /** A span of start times for which all limits hold. */

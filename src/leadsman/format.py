@@ -10,6 +10,20 @@ from leadsman.units import KNOT, NAUTICAL_MILE, TONNE, TONNE_FORCE
 MINUS = "−"
 
 
+def measured(value: float, unit: str, at_most: bool = False) -> str:
+    """What there is of a limit in its unit, rounded to the side that does not flatter: `at_most` limits from above."""
+    if unit == "s":
+        return "no time searched" if abs(value) >= NO_TIME else duration(timedelta(seconds=value))
+    if unit == "m/s":
+        return knots_above(value) if at_most else knots(value)
+    if unit == "m":
+        return requirement(value) if at_most else clearance(value)
+    return number(value, 0)
+
+
+NO_TIME = 400.0 * 86_400.0  # s: no search is longer
+
+
 def number(value: float, decimals: int) -> str:
     """With a true minus sign, and no negative nought."""
     text = f"{value:.{decimals}f}"
@@ -173,7 +187,13 @@ def limit(key: str) -> str:
     return _LIMITS.get(key, key.replace("_", " "))
 
 
-_LIMITS = {"underkeel": "under keel", "bridge": "overhead", "cable": "overhead", "narrows": "width"}
+_LIMITS = {
+    "underkeel": "under keel",
+    "bridge": "overhead",
+    "cable": "overhead",
+    "narrows": "width",
+    "traffic": "other ships",
+}
 
 
 def iso(time: datetime) -> str:

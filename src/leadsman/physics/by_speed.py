@@ -14,9 +14,9 @@ def speeds() -> Real:
 
 
 @formula
-def read(table: Real, row: int, speed: float) -> float:
+def read(table: Real, row: int, speed: float) -> Real:
     """The share in one row at a speed [m/s], ahead or astern; constant beyond the last. Scalars only. [-]"""
     place = min(np.abs(speed) / KNOT, KNOTS - 1.0)
     index = min(int(place), KNOTS - 2)
-    low: float = table[row, index]
+    low = table[row, index]
     return low + (place - index) * (table[row, index + 1] - low)

@@ -4,7 +4,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from leadsman.compiled import formula
+from leadsman.compiled import Real, formula
 from leadsman.physics import anchor as rules
 
 
@@ -31,7 +31,7 @@ class Anchor(NamedTuple):
 
 
 @formula
-def rise(stiffness: float) -> float:
+def rise(stiffness: float) -> Real:
     """How much farther than straight up and down a pull draws the cable out, over the height; from 0 towards 1. [-]
 
     `stiffness` is the horizontal pull over the weight of a cable as long as the height. [-]
@@ -44,7 +44,7 @@ def rise(stiffness: float) -> float:
 
 
 @formula
-def stiffness_at(reach: float) -> float:
+def stiffness_at(reach: float) -> Real:
     """The inverse of `rise`: Newton on the logarithm from the taut end, where rise = 1 - 0.4714 / sqrt(stiffness). [-]
 
     Scalars only. Source: derived: the catenary.
@@ -62,7 +62,7 @@ def stiffness_at(reach: float) -> float:
 
 
 @formula
-def greatest_pull(anchor: Anchor, height: float, out: float) -> float:
+def greatest_pull(anchor: Anchor, height: float, out: float) -> Real:
     """Horizontal pull at which the anchor comes home, or the brake renders. Scalars only. [N]
 
     With cable enough on the bed it holds as set; with less it holds what leaves the last link on the bed, and no less
@@ -84,7 +84,7 @@ def greatest_pull(anchor: Anchor, height: float, out: float) -> float:
 
 
 @formula
-def greatest_reach(anchor: Anchor, height: float, out: float) -> float:
+def greatest_reach(anchor: Anchor, height: float, out: float) -> Real:
     """Horizontal distance from hawse to anchor at which the anchor comes home. Scalars only. [m]"""
     most = greatest_pull(anchor, height, out)
     if most <= rules.pull_that_lifts(height, out, anchor.weight):
@@ -93,7 +93,7 @@ def greatest_reach(anchor: Anchor, height: float, out: float) -> float:
 
 
 @formula
-def pull(anchor: Anchor, height: float, out: float, distance: float) -> float:
+def pull(anchor: Anchor, height: float, out: float, distance: float) -> Real:
     """Horizontal pull of the cable on the ship. Scalars only. [N]
 
     A catenary until the last link lifts; from there, for an anchor dredged at short stay, it grows in a straight line

@@ -15,6 +15,7 @@ ROWS = (  # of `shares`: family of tug and working method
     ("azimuth stern drive", "pushing"),
     ("escort", "indirect"),
 )
+PLACES = ("forward", "aft", "port_bow", "starboard_bow", "port_quarter", "starboard_quarter")
 NOT_WORKED = -1.0  # in place of a row: the tug does not work that way
 POINTING = 30.0 * DEGREE  # off the way asked for, beyond which she takes her power off until she points [judgement]
 
@@ -69,8 +70,24 @@ def row(kind: str, work: str) -> float:
     )
 
 
+def position(place: str, length_overall: float, parallel_body: float) -> float:
+    """How far forward of midships a tug meets the ship at one of `PLACES`; `parallel_body` its length [m]. [m]
+
+    Source: common practice, no source: centre leads about 0.48 and 0.47 of the length from midships, sides at the ends
+    of the parallel body.
+    """
+    if place in ("forward", "aft"):
+        return (0.48 if place == "forward" else -0.47) * length_overall
+    return 0.5 * parallel_body if place.endswith("bow") else -0.5 * parallel_body
+
+
+def side(place: str) -> float:
+    """+1 on the starboard side, -1 on the port side, 0 at a centre lead."""
+    return {"port": -1.0, "starboard": 1.0}.get(place.partition("_")[0], 0.0)
+
+
 @formula
-def signed(angle: float) -> float:
+def signed(angle: float) -> Real:
     """Angle brought into -pi to pi. [rad]"""
     return angle - 2.0 * np.pi * np.floor(angle / (2.0 * np.pi) + 0.5)
 
@@ -89,7 +106,7 @@ def aim(work: TugAtWork, direction: float) -> tuple[float, float]:
 
 
 @formula
-def pull(work: TugAtWork, way: float, power: float, table: Real, speed: float, little_water: bool) -> float:
+def pull(work: TugAtWork, way: float, power: float, table: Real, speed: float, little_water: bool) -> Real:
     """Force a tug puts on the ship. Scalars only. [N]
 
     Parameters

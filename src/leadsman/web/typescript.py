@@ -8,25 +8,10 @@ from typing import Any
 
 from pydantic.json_schema import models_json_schema
 
+from leadsman.web import schema
 from leadsman.web.replies import Faults
-from leadsman.web.schema import (
-    Assessment,
-    CallList,
-    CallRecord,
-    CardForm,
-    CardsBeside,
-    CheckedCard,
-    NewEntry,
-    ShipCard,
-    SourceList,
-    TwoCards,
-    WorkStanding,
-)
 
-_MODELS = (
-    *(Assessment, CallList, SourceList, CardForm, CardsBeside, CheckedCard, ShipCard, TwoCards),
-    *(CallRecord, NewEntry, WorkStanding, Faults),
-)
+_MODELS = (*(getattr(schema, name) for name in schema.__all__), Faults)
 _SIMPLE = {"string": "string", "number": "number", "integer": "number", "boolean": "boolean", "null": "null"}
 
 

@@ -186,7 +186,7 @@ class Landing:
     design_speeds: Mapping[str, float]
     """What port engineers design for at her displacement, by conditions. [m/s]"""
     drift_speed: float
-    """At which wind and stream set her on over half her beam when nothing holds her off; 0 when they set her off. [m/s]"""
+    """At which wind and stream set her on over half her beam when nothing holds her; 0 if they set her off. [m/s]"""
 
 
 @dataclass(frozen=True, kw_only=True)
