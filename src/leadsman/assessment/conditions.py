@@ -4,7 +4,7 @@ from leadsman.assessment.estimates import particulars
 from leadsman.errors import CannotCompute
 from leadsman.ship import Loading, Ship, ShipType
 
-# Least mean draught in ballast of MARPOL Annex I, regulation 18.5: 2.0 m + 0.02 L, trim by the stern at most 0.015 L
+# Least mean draught in ballast of [MARPOL1_18]: 2.0 m + 0.02 L, trim by the stern at most 0.015 L
 # (memory); made for tankers, and what dry cargo ships keep too (common practice, no source).
 BALLAST_DRAUGHT = 2.0  # m
 BALLAST_BY_LENGTH = 0.02
