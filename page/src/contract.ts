@@ -111,6 +111,36 @@ export interface BerthShape {
   end: [number, number]
 }
 
+/** One figure of both. */
+export interface BesideFigureShape {
+  name: string
+  label: string
+  one: BesideSideShape
+  other: BesideSideShape
+  mark: string
+}
+
+/** Lines under one heading. */
+export interface BesideGroupShape {
+  title: string
+  rows: BesideRowShape[]
+}
+
+/** One line of both cards. */
+export interface BesideRowShape {
+  label: string
+  one: string
+  other: string
+  mark: string
+}
+
+/** A figure as written for people. */
+export interface BesideSideShape {
+  text: string
+  band: string
+  origin: string
+}
+
 /** The limit that has least left, or is broken most. */
 export interface BindingShape {
   limit: string
@@ -229,6 +259,18 @@ export interface CardGroupShape {
   name: string
   rows: string[]
   fields: CardFieldShape[]
+}
+
+/** Two cards side by side. */
+export interface CardsBeside {
+  schema: "leadsman.beside/1"
+  caution: string
+  called: string[]
+  about: string[]
+  remarks: RemarkShape[]
+  groups: BesideGroupShape[]
+  figures: BesideFigureShape[]
+  marks: string
 }
 
 /** What is said of a ship card; where it has faults, nothing else. */
@@ -560,6 +602,12 @@ export interface ReachShape {
   width_starboard: number
 }
 
+/** What one difference means for handling. */
+export interface RemarkShape {
+  name: string
+  sentence: string
+}
+
 /** One change that would make it go, or would not. */
 export interface RemedyShape {
   kind: string
@@ -651,6 +699,12 @@ export interface TugShape {
   name: string
   kind: string
   bollard_pull: Quantity
+}
+
+/** What is asked to be set side by side. */
+export interface TwoCards {
+  one: Record<string, unknown>
+  other: Record<string, unknown> | null
 }
 
 /** Metres, or a share of draught. */

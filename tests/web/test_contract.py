@@ -36,6 +36,7 @@ def test_the_api_describes_itself(client: Any) -> None:
         "/api/v1/calls/{call}/work/{kind}",
         "/api/v1/calls/{call}/work/{kind}/answer",
         "/api/v1/card",
+        "/api/v1/card/beside",
         "/api/v1/card/form",
         "/api/v1/files/form",
         "/api/v1/sources",
