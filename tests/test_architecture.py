@@ -8,7 +8,7 @@ import pytest
 SRC = Path(__file__).parents[1] / "src" / "leadsman"
 
 BASE = {"units", "errors", "compiled", "geometry"}
-THINGS = {"figure", "ship", "poster", "waterway", "forecast", "portcall"}
+THINGS = {"figure", "ship", "poster", "waterway", "forecast", "portcall", "record"}
 MAY = {
     "units": set(),
     "errors": set(),
@@ -20,6 +20,7 @@ MAY = {
     "waterway": BASE | THINGS,
     "forecast": BASE | THINGS,
     "portcall": BASE | THINGS,
+    "record": BASE | THINGS,
     "format": BASE | {"figure"},
     "physics": {"compiled", "units"},
     "environment": BASE | THINGS | {"physics"},

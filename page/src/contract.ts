@@ -126,6 +126,18 @@ export interface CallList {
   calls: string[]
 }
 
+/** The record of one port call. */
+export interface CallRecord {
+  schema: "leadsman.record/1"
+  caution: string
+  number: number
+  mark: string
+  plan: string
+  parts: PartShape[]
+  entries: EntryShape[]
+  open: number
+}
+
 /** What was asked. */
 export interface CallShape {
   name: string
@@ -140,6 +152,17 @@ export interface CallShape {
   search_end: Moment
   draught: Quantity
   direction_text: string
+}
+
+/** One figure that the handler's own figures change, as written for people. */
+export interface CardChangeShape {
+  name: string
+  label: string
+  before: string
+  before_origin: string
+  after: string
+  by: string
+  own: boolean
 }
 
 /** One field of the card's form. */
@@ -172,6 +195,7 @@ export interface CardFigureShape {
 /** The whole form of a ship card. */
 export interface CardForm {
   groups: CardGroupShape[]
+  own: OwnFieldShape[]
 }
 
 /** Fields under one heading; with a table: those of each of its rows. */
@@ -190,6 +214,7 @@ export interface CheckedCard {
   ship: string
   findings: FindingShape[]
   figures: CardFigureShape[]
+  changes: CardChangeShape[]
   faults: Fault[]
 }
 
@@ -208,6 +233,21 @@ export interface Document {
   edition: string
   mark: string
   note: string
+}
+
+/** One line of the record. */
+export interface EntryShape {
+  number: number
+  time: string
+  clock: string
+  by: string
+  role: "master" | "pilot" | "officer" | "other"
+  item: string
+  text: string
+  state: "told" | "agreed" | "changed" | "refused" | "done" | "defect" | "noted" | "withdrawn"
+  words: string
+  plan: string
+  mark: string
 }
 
 /** One fault. */
@@ -284,6 +324,14 @@ export interface GateShape {
 export interface Given {
   value: number | null
   text: string
+}
+
+/** One item of exchange or tests, with what was last said of it. */
+export interface ItemShape {
+  key: string
+  text: string
+  said: EntryShape | null
+  earlier_plan: boolean
 }
 
 /** One reach in the order sailed. */
@@ -376,6 +424,17 @@ export interface NearestWindowShape {
   later: boolean
 }
 
+/** What somebody says of an item. */
+export interface NewEntry {
+  by: string
+  role: "master" | "pilot" | "officer" | "other"
+  item: string
+  state: "told" | "agreed" | "changed" | "refused" | "done" | "defect" | "noted" | "withdrawn"
+  words: string
+  plan: string
+  seen: number
+}
+
 /** One engine order that makes way ahead, with its speed in today's condition. */
 export interface OrderShape {
   order: string
@@ -392,6 +451,23 @@ export interface OriginShape {
 export interface OutlineShape {
   length_overall: number
   beam: number
+}
+
+/** Where a figure can be overruled by the handler's own. */
+export interface OwnFieldShape {
+  key: string
+  name: string
+  unit: string
+  expected: string
+}
+
+/** One list of items. */
+export interface PartShape {
+  key: string
+  title: string
+  source: string
+  states: ("told" | "agreed" | "changed" | "refused" | "done" | "defect" | "noted" | "withdrawn")[]
+  items: ItemShape[]
 }
 
 /** The whole under-keel account where a leg has least margin. */

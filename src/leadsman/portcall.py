@@ -33,6 +33,12 @@ class Margins:
     """Least static clearance at the berth while she lies there. [m]"""
     width: float | None = None
     """Least room from her side to the edge. [m]"""
+    rudder_in_hand: float | None = None
+    """Share of engine and rudder that must stay unused while she is held. [-]"""
+    thruster_in_hand: float | None = None
+    """Likewise of each thruster. [-]"""
+    tug_in_hand: float | None = None
+    """Likewise of what each tug can use. [-]"""
     source: str = ""
 
     def __post_init__(self) -> None:
@@ -43,6 +49,10 @@ class Margins:
             value = getattr(self, name)
             if value is not None and not 0.0 <= value <= most:
                 yield name, f"{value} m is no margin; expected metres, 0 to {most:g}"
+        for name in ("rudder_in_hand", "thruster_in_hand", "tug_in_hand"):
+            value = getattr(self, name)
+            if value is not None and not 0.0 <= value < 1.0:
+                yield name, f"{value:.3g} is no share to keep in hand; expected 0 to below 1 (0 to below 100 percent)"
         if not 0.0 <= self.underkeel_share <= 1.0:
             yield (
                 "underkeel_share",
@@ -82,6 +92,8 @@ class Tug:
     bollard_pull: float
     """N."""
     kind: str = ""
+    fast_from: str = ""
+    """Reach from whose beginning, inward bound, she is made fast; outward bound she is let go there. Empty: not said."""
 
     def __post_init__(self) -> None:
         if not 0.0 < self.bollard_pull < 3.0e6:
@@ -126,6 +138,13 @@ class PortCall:
         for name in names:
             if name not in planned:
                 yield "plan", f"reach '{name}' has no order or speed; expected one for every reach"
+        for tug in self.tugs:
+            if tug.fast_from and tug.fast_from not in names:
+                yield (
+                    "tug",
+                    f"tug '{tug.name}' is to be fast from '{tug.fast_from}', which is no reach of waterway "
+                    f"'{self.waterway.name}'; expected one of {', '.join(names)}",
+                )
         for name in planned:
             if name not in names:
                 yield (

@@ -170,11 +170,30 @@ class Berth:
     aground_allowed: bool = False
     """Whether a ship may take the ground here by local rule."""
     maximum_landing_speed: float | None = None
+    face: str = ""
+    """`closed`, a wall that turns a jet back, or `open`, a jetty on piles; empty: not known."""
+    approach_angle: float | None = None
+    """Of her side to the quay when she lands. [rad]"""
+    fender_energy: float | None = None
+    """That the fenders touched first may take. [J]"""
+    fender_reaction: float | None = None
+    """What they push with at that energy. [N]"""
+    bollard_load: float | None = None
+    """Safe load of one bollard. [N]"""
 
     def __post_init__(self) -> None:
         refuse(self._problems())
 
     def _problems(self) -> Iterator[tuple[str, str]]:
+        if self.face not in ("", "closed", "open"):
+            yield "face", f"'{self.face}' is no face of a quay; expected closed (a wall) or open (on piles)"
+        if self.approach_angle is not None and not 0.0 <= self.approach_angle <= math.radians(45.0):
+            degrees = math.degrees(self.approach_angle)
+            yield "approach_angle", f"{degrees:.3g} deg is no angle to land at; expected degrees, 0 to 45"
+        for name in ("maximum_landing_speed", "fender_energy", "fender_reaction", "bollard_load"):
+            value = getattr(self, name)
+            if value is not None and not (math.isfinite(value) and value > 0.0):
+                yield name, f"{value} is impossible; expected a number above zero"
         if self.side_to not in ("port", "starboard"):
             yield "side_to", f"'{self.side_to}' is no side; expected port or starboard"
 

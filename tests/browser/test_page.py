@@ -331,3 +331,15 @@ def test_a_server_that_went_away_is_told_and_nothing_is_lost(opened: Callable[..
     page.unroute("**/api/**")
     page.get_by_role("button", name="Ask again").click()
     expect(page.get_by_label("Start", exact=True)).to_have_value("Tue 6 May 10:10")
+
+
+def test_papers_are_of_the_start_shown_and_reached_by_key(opened: Callable[..., Page]) -> None:
+    page = opened(f"?call={EXAMPLE}&start=2031-05-06T14:20:00Z")
+    page.get_by_text("Papers", exact=True).press("Enter")
+    link = page.locator("dd", has=page.get_by_role("link", name="sheets, PDF")).get_by_role("link").first
+    with page.expect_download() as begun:
+        link.press("Enter")
+    assert begun.value.suggested_filename == f"{EXAMPLE} pack.pdf"
+    assert "start=2031-05-06T14%3A20Z" in begun.value.url
+    page.keyboard.press("Escape")
+    expect(link).to_be_hidden()

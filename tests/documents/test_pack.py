@@ -6,8 +6,8 @@ since a sheet must repeat them to the digit.
 
 import io
 import re
-import tomllib
 from collections.abc import Callable
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pypdf
@@ -18,10 +18,13 @@ from leadsman.assessment.assess import assess
 from leadsman.assessment.result import Assessment
 from leadsman.documents import pack
 from leadsman.documents.caution import CAUTIONS, SHORT_CAUTION
+from leadsman.documents.checklists import checklists
 from leadsman.documents.data import assessment_data, nearest_window
 from leadsman.documents.letters import spelt_out
 from leadsman.documents.pack import pack_pdf, typesetter, write_pack
+from leadsman.documents.record_data import record_data
 from leadsman.portcall import PortCall
+from leadsman.record import Entry, Record, Role, State
 
 Build = Callable[..., Assessment]
 
@@ -142,12 +145,12 @@ def test_early_and_late_starts_stand_side_by_side(usual: Assessment, usual_pages
 
 
 def test_the_exchange_and_the_tests_are_complete_and_fit_the_direction(usual_pages: list[str]) -> None:
-    words = tomllib.loads(pack.CHECKLISTS.read_text("utf-8"))
+    words = checklists()
     for part in ("ship_tells", "pilot_tells", "agreed"):
         for item in words["exchange"][part]:
-            assert item in usual_pages[3]
+            assert item["text"] in usual_pages[3]
     for item in words["arrival"]["items"]:
-        assert item in usual_pages[4]
+        assert item["text"] in usual_pages[4]
     assert "Tests and checks before departure" not in " ".join(usual_pages)
 
 
@@ -211,7 +214,7 @@ HOSTILE = {
 @pytest.mark.parametrize("paper", ["a4", "us-letter"])
 def test_nothing_leaves_the_margins(name: str, paper: str, build: Build) -> None:
     data = assessment_data(build(name=name, ship_name=name))
-    for image in typesetter(spelt_out(data, set()), paper).compile(format="png", ppi=72.0):
+    for image in typesetter(spelt_out(data, set()), record_data(Record(), "inward", ""), paper).compile(format="png", ppi=72.0):
         page = Image.open(io.BytesIO(image)).convert("L")
         margin = int((page.width / 72.0 * 25.4 - pack.WIDTH) / 2.0 / 25.4 * 72.0) - 1  # pixels at 72 to the inch
         for left, right in ((0, margin), (page.width - margin, page.width)):
@@ -339,3 +342,33 @@ def test_the_place_that_binds_stands_first_among_the_tightest(first: Assessment)
     data = assessment_data(first)
     assert data["tightest"][0]["place"].startswith(data["verdict"]["binding"]["place"])
     assert data["tightest"][0]["margin"] == data["verdict"]["binding"]["margin"]
+
+
+def test_what_was_said_stands_on_its_sheet_and_the_record_behind_the_tests(usual: Assessment) -> None:
+    data = assessment_data(usual)
+    record = Record()
+    said = {
+        "agreed.limits": (State.CHANGED, "wind below 18 kn"),
+        "arrival.anchors": (State.DEFECT, "port brake slips"),
+        "ship_tells.card": (State.TOLD, ""),
+    }
+    for item, (state, words) in said.items():
+        entry = Entry(
+            number=len(record.entries) + 1,
+            time=datetime(2031, 5, 4, 4, 10, tzinfo=UTC),
+            by="Ann Example",
+            role=Role.PILOT,
+            item=item,
+            state=state,
+            words=words,
+            plan="an older one",
+            previous=record.mark,
+        )
+        record = Record((*record.entries, entry))
+    reader = pypdf.PdfReader(io.BytesIO(pack_pdf(data, record=record)))
+    printed = [re.sub(r"\s+", " ", page.extract_text()) for page in reader.pages]
+    assert "wind below 18 kn; Ann Example, pilot, 04:10; of an earlier plan" in printed[3]
+    assert "Defect: port brake slips; Ann Example, pilot, 04:10" in printed[4]
+    assert "Record of what was said" in printed[5]
+    assert record.mark in printed[5]
+    assert "What the plan rests on" in printed[6]

@@ -2,6 +2,7 @@
 
 import http.client
 import json
+import shutil
 import threading
 import time
 from collections.abc import Callable, Iterator
@@ -89,6 +90,15 @@ def running(app: FastAPI) -> Iterator[Asked]:
 def client() -> Iterator[Asked]:
     """A server for the examples."""
     with running(create_app(EXAMPLES)) as found:
+        yield found
+
+
+@pytest.fixture(scope="session")
+def scratch(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Asked]:
+    """A server for a copy of the first example, so that what is written lands there."""
+    root = tmp_path_factory.mktemp("calls")
+    shutil.copytree(EXAMPLES / "1-river-coaster", root / "1-river-coaster")
+    with running(create_app(root)) as found:
         yield found
 
 

@@ -36,9 +36,29 @@ def test_the_answer_is_the_library_s_own(client: Any, folder: Path) -> None:
     reply = sent(client, card_in(folder))
     card = checked_card(*read_ship(folder))
     assert reply.status == 200
-    assert reply.json() == card_report(card.ship.name, card.findings, card.figures, card.meanings) | {"faults": []}
+    assert reply.json() == card_report(card.ship.name, card.findings, card.figures, card.meanings, card.changed) | {
+        "faults": []
+    }
     CheckedCard.model_validate(reply.json())
     assert any(one["grade"] == "stop" for one in reply.json()["findings"]) is (folder == SLIPS)
+
+
+def test_own_figures_come_first_and_what_they_change_is_told(client: Any) -> None:
+    card = card_in(FIRST) | {"own_figures": {"metacentric_height_m": 0.9}}
+    answer = sent(client, card).json()
+    CheckedCard.model_validate(answer)
+    (figure,) = [one for one in answer["figures"] if one["name"] == "metacentric_height"]
+    assert (figure["text"], figure["source"]) == ("0.90 m", "own figure")
+    changed = {one["name"]: one["own"] for one in answer["changes"]}
+    assert changed["metacentric_height"]
+    assert not changed["roll_period"]
+    assert sent(client, card_in(FIRST)).json()["changes"] == []
+
+
+def test_a_fault_of_an_own_figure_names_its_key(client: Any) -> None:
+    card = card_in(FIRST) | {"own_figures": {"metacentric_height_m": "much"}}
+    (fault,) = sent(client, card).json()["faults"]
+    assert fault["field"] == "own_figures.metacentric_height_m"
 
 
 def test_faults_name_the_field_by_its_whole_path_and_nothing_else_is_said(client: Any) -> None:
@@ -131,7 +151,8 @@ def test_the_form_has_every_key_of_the_file(client: Any) -> None:
     assert form["groups"] == card_form()
     shown = {".".join((*group["table"], *one["path"])) for group in form["groups"] for one in group["fields"]}
     wanted = set(keys_of(ShipShape))
-    assert wanted - shown == {"engine.order.order"}  # the names of the rows
+    own = {f"own_figures.{one['key']}" for one in form["own"]}
+    assert wanted - shown - own == {"engine.order.order"}  # the names of the rows
     assert {name.split(".")[0] for name in shown - wanted} == {"equipment", "equipment_details"}  # their keys are free
 
 

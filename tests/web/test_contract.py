@@ -28,6 +28,8 @@ def test_the_api_describes_itself(client: Any) -> None:
         "/api/v1/calls",
         "/api/v1/calls/{call}/assessment",
         "/api/v1/calls/{call}/card",
+        "/api/v1/calls/{call}/papers/{paper}",
+        "/api/v1/calls/{call}/record",
         "/api/v1/card",
         "/api/v1/card/form",
         "/api/v1/sources",
@@ -40,8 +42,8 @@ def test_the_api_describes_itself(client: Any) -> None:
 
 @schema.parametrize()
 @settings(deadline=None, suppress_health_check=list(HealthCheck), derandomize=True)
-def test_nothing_makes_it_fall(case: schemathesis.Case, client: Any) -> None:
-    reply = case.call(base_url=client.address)
+def test_nothing_makes_it_fall(case: schemathesis.Case, scratch: Any) -> None:
+    reply = case.call(base_url=scratch.address)
     assert reply.status_code < 500, reply.text
     if reply.status_code >= 400:
         assert all(fault["problem"] for fault in reply.json()["errors"])

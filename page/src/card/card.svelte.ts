@@ -1,8 +1,8 @@
 // The card's form: what was typed, and what the server says of it. Nothing is kept beyond the page.
 import { callCard, cardForm, checkCard, Refused } from '../api'
-import type { CardFieldShape, CardFigureShape, CardGroupShape, CheckedCard, Fault, FindingShape } from '../contract'
+import type { CardChangeShape, CardFieldShape, CardFigureShape, CardGroupShape, CheckedCard, Fault, FindingShape, OwnFieldShape } from '../contract'
 import { LOOKS, type Look } from '../sheet.svelte'
-import { read, written } from './typing'
+import { numberOf, read, written } from './typing'
 
 const PAUSE = 250 // ms without a key before the server is asked
 
@@ -22,12 +22,19 @@ class Card {
   values = $state<Record<string, string>>({})
   /** The rows of each table whose rows the card does not name. */
   counts = $state<Record<string, number>>({})
+  /** The handler's own figures as typed, by their key; a key that is there and empty is being typed. */
+  own = $state<Record<string, string>>({})
+  /** Figures that can be overruled, by name. */
+  ownFields = $state.raw(new Map<string, OwnFieldShape>())
+  /** What was last said of a card without faults: kept in sight while an own figure is being typed. */
+  seen = $state.raw<CheckedCard | null>(null)
 
   answer = $state.raw<CheckedCard | null>(null)
   trouble = $state.raw<Fault[]>([])
   waiting = $state(false)
 
   #orders: string[] = []
+  #ownSources: unknown
   #timer: ReturnType<typeof setTimeout> | undefined
   #asked = 0
 
@@ -41,6 +48,15 @@ class Card {
   told = $derived((this.answer?.findings ?? []).map((finding, index): Told => ({ number: index + 1, finding })))
 
   figures = $derived(new Map((this.answer?.figures ?? []).map((figure) => [figure.name, figure])))
+
+  /** The answer whose figures are shown: faults of own figures alone leave the last one standing. */
+  standing = $derived.by(() => {
+    const faults = this.answer?.faults ?? []
+    if (faults.length === 0) return this.answer
+    return faults.every((fault) => fault.field.startsWith('own_figures.')) ? this.seen : null
+  })
+
+  changes = $derived(new Map((this.standing?.changes ?? []).map((change): [string, CardChangeShape] => [change.name, change])))
 
   count = $derived.by(() => {
     const grades = this.told.map((one) => one.finding.grade)
@@ -57,6 +73,7 @@ class Card {
     try {
       const [form, card] = await Promise.all([cardForm(), this.call === '' ? {} : callCard(this.call)])
       this.groups = withLoose(form.groups, card)
+      this.ownFields = new Map(form.own.map((field) => [field.name, field]))
       this.#fill(card)
     } catch (error) {
       this.#failed(error)
@@ -77,6 +94,22 @@ class Card {
   type(id: string, text: string): void {
     this.values[id] = text
     this.changed()
+  }
+
+  /** Begin to overrule a figure; nothing changes until something is typed. */
+  overrule(key: string): void {
+    this.own[key] ??= ''
+  }
+
+  typeOwn(key: string, text: string): void {
+    this.own[key] = text
+    this.changed()
+  }
+
+  takeBack(key: string): void {
+    const typed = this.own[key]?.trim()
+    delete this.own[key]
+    if (typed) this.changed()
   }
 
   changed(): void {
@@ -163,7 +196,15 @@ class Card {
       }
       if (rows.length > 0) put(card, group.table, rows)
     }
+    const own = Object.entries(this.own).filter(([, text]) => text.trim() !== '')
+    if (own.length > 0) card.own_figures = { ...Object.fromEntries(own.map(([key, text]) => [key, numberOf(text.trim()) ?? text])), ...this.#sourcesOf(own.map(([key]) => key)) }
     return card
+  }
+
+  /** The words on where own figures come from, of those that are still there. */
+  #sourcesOf(keys: string[]): Table {
+    const kept = Object.entries((this.#ownSources ?? {}) as Table).filter(([key]) => keys.includes(key))
+    return kept.length > 0 ? { sources: Object.fromEntries(kept) } : {}
   }
 
   async #ask(): Promise<void> {
@@ -173,6 +214,7 @@ class Card {
       const answer = await checkCard(data)
       if (asked !== this.#asked) return
       this.answer = answer
+      if (answer.faults.length === 0) this.seen = answer
       this.trouble = []
     } catch (error) {
       if (asked !== this.#asked) return
@@ -188,6 +230,9 @@ class Card {
   }
 
   #fill(card: Table): void {
+    const { sources, ...own } = (card.own_figures ?? {}) as Table
+    this.#ownSources = sources
+    this.own = Object.fromEntries(Object.entries(own).map(([key, value]) => [key, written(value)]))
     for (const group of this.groups) {
       if (group.table.length === 0) {
         for (const field of group.fields) this.#take(idOf(group, field), at(card, field.path))

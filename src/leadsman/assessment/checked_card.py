@@ -1,10 +1,11 @@
 """A ship card with all that is said of it: findings, every figure computation needs, and what each figure means."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from leadsman.assessment.card import check_card
-from leadsman.assessment.estimates import meaning, particulars
+from leadsman.assessment.card import check_card, heaviest_first
+from leadsman.assessment.estimates import Change, changes, meaning, particulars
+from leadsman.assessment.own_figures import own_figure_questions
 from leadsman.figure import Figure, Finding, Grade
 from leadsman.ship import Loading, Ship
 
@@ -21,6 +22,8 @@ class CheckedCard:
     """Every particular by name, given, computed or estimated."""
     meanings: Mapping[str, str]
     """What each figure means for handling, by its name."""
+    changed: Mapping[str, Change]
+    """What the own figures change, as (without them, with them), by name."""
 
     @property
     def stops(self) -> bool:
@@ -28,13 +31,15 @@ class CheckedCard:
         return any(finding.grade is Grade.STOP for finding in self.findings)
 
 
-def checked_card(ship: Ship, loading: Loading, overrides: Mapping[str, float] | None = None) -> CheckedCard:
-    """The card checked and completed; `overrides` as for `estimates.particulars`."""
-    figures = particulars(ship, loading, overrides)
+def checked_card(ship: Ship, loading: Loading) -> CheckedCard:
+    """The card checked and completed, the loading's own figures first; `CannotCompute` for one that cannot be."""
+    figures = particulars(ship, loading)
+    own = loading.own_figures
     return CheckedCard(
         ship=ship,
         loading=loading,
-        findings=check_card(ship, loading),
+        findings=heaviest_first((*check_card(ship, loading), *(own_figure_questions(ship, loading) if own else ()))),
         figures=figures,
         meanings={name: meaning(name, figures) for name in figures},
+        changed=changes(particulars(ship, replace(loading, own_figures={})), figures) if own else {},
     )

@@ -4,6 +4,7 @@ import math
 
 from leadsman import format as text
 from leadsman.assessment.estimates import particulars as estimated_figures
+from leadsman.assessment.own_figures import with_own_figures
 from leadsman.assessment.result import Manoeuvre, Manoeuvres
 from leadsman.errors import CannotCompute
 from leadsman.ship import Loading, Ship
@@ -26,6 +27,7 @@ def manoeuvres(ship: Ship, loading: Loading, depth_to_draught: float | None = No
             f"depth by draught {depth_to_draught:g} is too shallow for the model; expected at least "
             f"{LEAST_DEPTH_TO_DRAUGHT:g}"
         )
+    ship, loading = with_own_figures(ship, loading)
     known = estimated_figures(ship, loading)
 
     def value(name: str) -> float | None:

@@ -8,6 +8,7 @@ import numpy as np
 
 from leadsman import format as text
 from leadsman.assessment.floating import floating
+from leadsman.assessment.own_figures import at_other_draught
 from leadsman.assessment.passage import planned_speed
 from leadsman.assessment.prepare import Prepared
 from leadsman.assessment.result import Binding, Remedy, Window
@@ -119,18 +120,7 @@ def _draught(prepared: Prepared, start: datetime, kind: str, sign: float, words:
 
 def _floating_by(call: PortCall, change: float) -> PortCall:
     """The same call with both draughts changed, and the displacement with them, her block coefficient kept."""
-    loading = call.loading
-    share = (loading.mean_draught + change) / loading.mean_draught
-    return replace(
-        call,
-        loading=replace(
-            loading,
-            draught_forward=loading.draught_forward + change,
-            draught_aft=loading.draught_aft + change,
-            displacement=None if loading.displacement is None else loading.displacement * share,
-            air_draught=None if loading.air_draught is None else loading.air_draught - change,
-        ),
-    )
+    return replace(call, loading=at_other_draught(call.loading, change))
 
 
 def _smallest(holds: Callable[[float], bool], most: float, exactness: float) -> float | None:

@@ -55,12 +55,34 @@ def print_(
             stops = _print_card(call, folder, as_json)
             raise typer.Exit(STOPS if stops else FINE)
         from leadsman.documents.pack import write_pack
+        from leadsman.files.folder import open_folder
+        from leadsman.files.record_file import read_record
+        from leadsman.files.zip_call import zip_call
 
+        said = read_record(open_folder(call))
         found = _assessed(call, start, quiet=as_json)
         with progress("laying out the sheets", quiet=as_json):
-            written = write_pack(found, folder)
+            written = write_pack(found, folder, record=said, beside={"call.zip": zip_call(call)})
         name_files(written, as_json)
     raise typer.Exit(FINE if found.verdict.go else STOPS)
+
+
+@app.command()
+def record(call: CallFolder, as_json: Json = False) -> None:
+    """What was told, agreed, changed, refused and done: checked against its own marks, as the page has written it."""
+    with told(as_json):
+        from leadsman.assessment.assess import fingerprint
+        from leadsman.documents.record_data import print_record, record_data
+        from leadsman.files.call_files import read_call
+        from leadsman.files.folder import open_folder
+        from leadsman.files.record_file import read_record
+
+        said, passage = read_record(open_folder(call)), read_call(call)
+        data = record_data(said, passage.direction.value, fingerprint(passage))
+        if as_json:
+            print_json(data)
+        else:
+            print_record(data)
 
 
 @app.command()

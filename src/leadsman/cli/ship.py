@@ -1,6 +1,7 @@
 """Commands about a ship alone: her card checked, asked for, and what she does in trials."""
 
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -15,11 +16,19 @@ def check(
     ships: Annotated[
         list[Path], typer.Argument(help="Ship cards: ship.toml, or the folder it lies in.", metavar="SHIP...")
     ],
+    own: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--own",
+            help="Your own figure in place of an estimate, a key of [own_figures]; what it changes is told.",
+            metavar="KEY=VALUE",
+        ),
+    ] = None,
     as_json: Json = False,
 ) -> None:
     """Check ship cards against themselves, published limits and plausibility, and say what they leave out."""
     with told(as_json):
-        stops = _checked(ships, as_json)
+        stops = _checked(ships, as_json, own or [])
     raise typer.Exit(STOPS if stops else FINE)
 
 
@@ -65,21 +74,23 @@ def trials(
             print_manoeuvres(found)
 
 
-def _checked(files: list[Path], as_json: bool) -> bool:
+def _checked(files: list[Path], as_json: bool, own: Sequence[str] = ()) -> bool:
     """Print what is said of each card; whether any of them cannot be true as it stands."""
     from leadsman.assessment.checked_card import checked_card
     from leadsman.documents.card_report import card_report
     from leadsman.documents.terminal import print_card
+    from leadsman.files.own_figures_file import own_figures_of_words
 
-    cards = [checked_card(ship, loading) for ship, loading in _read_ships(files)]
+    tried = own_figures_of_words(own)
+    cards = [checked_card(ship, loading.knowing(tried)) for ship, loading in _read_ships(files)]
     if as_json:
-        reports = [card_report(one.ship.name, one.findings, one.figures, one.meanings) for one in cards]
+        reports = [card_report(one.ship.name, one.findings, one.figures, one.meanings, one.changed) for one in cards]
         print_json({"schema": "leadsman.checked-cards/1", "cards": reports})
     else:
         for number, one in enumerate(cards):
             if number:
                 print()
-            print_card(one.ship, one.loading, one.findings, one.figures, one.meanings)
+            print_card(one.ship, one.loading, one.findings, one.figures, one.meanings, one.changed)
     return any(one.stops for one in cards)
 
 

@@ -5,7 +5,7 @@ The time in the file is that of the planned start; fonts come with packages; so 
 
 import json
 import os
-import tomllib
+from collections.abc import Mapping
 from datetime import datetime
 from pathlib import Path
 from typing import Any
@@ -19,9 +19,10 @@ from leadsman.documents.drawings import plan, section, strips, windows_by_day
 from leadsman.documents.fonts import families, sheet_fonts
 from leadsman.documents.letters import spelt_out, unprintable, without_font
 from leadsman.documents.offline import offline_page
+from leadsman.documents.record_data import record_data
+from leadsman.record import Record
 
 TEMPLATES = Path(__file__).parent / "templates"
-CHECKLISTS = Path(__file__).parent / "checklists.toml"
 STANDARDS: "list[typst.PDFStandard]" = ["ua-1", "a-2a"]
 """PDF/UA-1 for screen readers, PDF/A-2a for keeping."""
 PAPERS = {"a4": 297.0, "us-letter": 279.4}
@@ -33,17 +34,27 @@ DRAWN_ONLY = ("account", "series", "plan")
 LEAST_PLAN = 55.0  # mm: with less left on the page the plan gets the next one to itself
 HEAD, FOOT, HEADING = 20.0, 17.0, 10.0  # mm: margins of the templates, and a heading with its space
 
+NOTHING_SAID = Record()
+
 Data = dict[str, Any]
 
 
-def write_pack(assessment: Assessment, folder: Path, paper: str = "a4") -> list[Path]:
+def write_pack(
+    assessment: Assessment,
+    folder: Path,
+    paper: str = "a4",
+    record: Record = NOTHING_SAID,
+    beside: Mapping[str, bytes] | None = None,
+) -> list[Path]:
     """Write the sheets and the offline page into a folder, made if missing, and return the files written.
 
-    All is made before anything is written; each file is written beside its name and then renamed: a broken run leaves
-    no half file behind.
+    What the record says of the exchange and the tests stands on their sheets, and the record itself behind them;
+    `beside` are files by name to go along, such as the call zipped. All is made before anything is written; each file
+    is written beside its name and then renamed: a broken run leaves no half file behind.
     """
     data = assessment_data(assessment)
-    made = {"pack.pdf": pack_pdf(data, paper), "pack.html": offline_page(data).encode()}
+    made = {"pack.pdf": pack_pdf(data, paper, record), "pack.html": offline_page(data).encode()}
+    made |= beside or {}
     folder.mkdir(parents=True, exist_ok=True)
     return [_replace(folder / name, content) for name, content in made.items()]
 
@@ -58,17 +69,18 @@ def _replace(target: Path, content: bytes) -> Path:
     return target
 
 
-def pack_pdf(data: Data, paper: str = "a4") -> bytes:
+def pack_pdf(data: Data, paper: str = "a4", record: Record = NOTHING_SAID) -> bytes:
     """The sheets as one tagged PDF.
 
     Letters that no font at hand has are replaced by their code points, and the sheet says so.
     """
     if paper not in PAPERS:
         raise ValueError(f"'{paper}' is no paper known here; expected one of {', '.join(PAPERS)}")
-    missing = unprintable(data)
+    said = record_data(record, data["call"]["direction"], data["fingerprint"])
+    missing = unprintable([data, said])
     while True:
         try:
-            return _pdf(spelt_out(data, missing), paper)
+            return _pdf(spelt_out(data, missing), spelt_out(said, missing), paper)
         except typst.TypstError as error:
             more = without_font(error.diagnostic) - missing
             if not more:
@@ -76,21 +88,20 @@ def pack_pdf(data: Data, paper: str = "a4") -> bytes:
             missing |= more
 
 
-def _pdf(data: Data, paper: str) -> bytes:
+def _pdf(data: Data, record: Data, paper: str) -> bytes:
     start = datetime.fromisoformat(data["call"]["start"]["value"])
-    written = typesetter(data, paper).compile(format="pdf", pdf_standards=STANDARDS, timestamp=start)
+    written = typesetter(data, record, paper).compile(format="pdf", pdf_standards=STANDARDS, timestamp=start)
     assert isinstance(written, bytes), "one PDF is one piece"
     return written
 
 
-def typesetter(data: Data, paper: str) -> typst.Compiler:
-    """The typesetter with templates, data and drawings in it; `data` has been through `spelt_out`."""
+def typesetter(data: Data, record: Data, paper: str) -> typst.Compiler:
+    """The typesetter with templates, data and drawings in it; `data` and `record` have been through `spelt_out`."""
     letters = families()
     inputs = {
         "data": json.dumps({key: value for key, value in data.items() if key not in DRAWN_ONLY}),
         "lines": json.dumps([_without_values(line) for line in data["account"]["lines"]]),
-        "words": json.dumps(tomllib.loads(CHECKLISTS.read_text("utf-8"))),
-        "tests": "arrival" if data["call"]["direction"] == "inward" else "departure",
+        "record": json.dumps(record),
         "cautions": json.dumps(CAUTIONS),
         "families": "|".join(letters),
         "paper": paper,

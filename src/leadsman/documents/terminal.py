@@ -12,6 +12,7 @@ from rich.text import Text
 from leadsman import format as text
 from leadsman.assessment.result import Assessment, Window
 from leadsman.documents.card_data import figure_words
+from leadsman.documents.card_report import Change, change_rows
 from leadsman.documents.caution import SHORT_CAUTION
 from leadsman.figure import Figure, Finding, Grade, Origin
 from leadsman.ship import Loading, Ship
@@ -61,8 +62,9 @@ def print_card(
     findings: Iterable[Finding],
     figures: Mapping[str, Figure],
     meanings: Mapping[str, str],
+    changed: Mapping[str, Change] | None = None,
 ) -> None:
-    """A card's head, what was found about it, and the figures it leaves out."""
+    """A card's head, what was found about it, what own figures change, and the figures it leaves out."""
     console = Console(width=WIDTH, highlight=False)
     console.print(
         Text(
@@ -75,8 +77,22 @@ def print_card(
     if not found:
         console.print("Nothing found against the card.")
     console.print(Group(*_findings(found)))
+    if changed:
+        console.print(_changes(changed))
     console.print(_completed(figures, meanings))
     console.print(Text(SHORT_CAUTION, style="italic"))
+
+
+def _changes(changed: Mapping[str, Change]) -> Table:
+    """Own figures, and what follows from them: before and after."""
+    table = Table(box=SIMPLE_HEAD, title="What your own figures change", title_justify="left", pad_edge=False)
+    for name in ("figure", "without", "with", "by"):
+        table.add_column(name, justify="left" if name == "figure" else "right")
+    for row in change_rows(changed):
+        mark = " (own)" if row["own"] else ""
+        before = f"{row['before']} {row['before_origin']}".strip()
+        table.add_row(f"{row['label']}{mark}", before, row["after"], row["by"])
+    return table
 
 
 def _completed(figures: Mapping[str, Figure], meanings: Mapping[str, str]) -> Group:

@@ -54,6 +54,9 @@ class MarginsShape(FileShape):
     overhead_m: float = required("metres, least clearance overhead", 0.0, 20.0)
     alongside_m: float | None = optional("metres, least static clearance at the berth", 0.0, 20.0)
     width_m: float | None = optional("metres, least room from her side to the edge", 0.0, 500.0)
+    rudder_in_hand_percent: float | None = optional("percent of engine and rudder kept unused to hold her", 0.0, 90.0)
+    thruster_in_hand_percent: float | None = optional("percent of each thruster kept unused to hold her", 0.0, 90.0)
+    tug_in_hand_percent: float | None = optional("percent of each tug's usable pull kept unused to hold her", 0.0, 90.0)
     source: str = Field(default="", description="text")
 
 
@@ -84,6 +87,7 @@ class TugShape(FileShape):
     name: str = required("a name")
     bollard_pull_t: float = required("tonnes", 1.0, 300.0)
     kind: str = Field(default="", description="text")
+    fast_from: str = Field(default="", description="the reach she is made fast from, inward bound; let go there outward")
 
 
 class CallShape(FileShape):
@@ -134,7 +138,12 @@ def read_call(path: Path) -> PortCall:
                 search_end=begin.astimezone(UTC) + timedelta(days=search.days if search else SEARCH_DAYS),
                 squat_methods=tuple(shape.squat.methods),
                 tugs=tuple(
-                    Tug(name=tug.name, bollard_pull=tug.bollard_pull_t * TONNE_FORCE, kind=tug.kind)
+                    Tug(
+                        name=tug.name,
+                        bollard_pull=tug.bollard_pull_t * TONNE_FORCE,
+                        kind=tug.kind,
+                        fast_from=tug.fast_from,
+                    )
                     for tug in shape.tug
                 ),
                 sources=_sources(file, folder),
@@ -223,8 +232,15 @@ def _margins(shape: MarginsShape) -> Margins:
         overhead=shape.overhead_m,
         alongside=shape.alongside_m,
         width=shape.width_m,
+        rudder_in_hand=_share(shape.rudder_in_hand_percent),
+        thruster_in_hand=_share(shape.thruster_in_hand_percent),
+        tug_in_hand=_share(shape.tug_in_hand_percent),
         source=shape.source,
     )
+
+
+def _share(percent: float | None) -> float | None:
+    return None if percent is None else percent / 100.0
 
 
 def _plan(shape: ReachPlanShape) -> ReachPlan:

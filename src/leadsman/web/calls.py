@@ -5,7 +5,10 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
 from threading import Lock
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Annotated, Any
+
+from fastapi import Path as InPath
+from fastapi import Request
 
 from leadsman.errors import CannotCompute, LeadsmanError
 from leadsman.portcall import PortCall
@@ -14,6 +17,8 @@ if TYPE_CHECKING:
     from leadsman.assessment.prepare import Prepared
 
 KEPT = 8  # prepared calls; one of example 1's size holds a few megabytes
+
+CallName = Annotated[str, InPath(description="the name of the call's folder, as listed", max_length=200)]
 
 Stamp = tuple[tuple[str, int, int], ...]
 
@@ -77,11 +82,16 @@ class Calls:
         from leadsman.files.folder import open_folder
         from leadsman.files.toml_file import read_toml
 
-        folder = self._folder(name, holding="ship.toml")
+        folder = self.folder(name, holding="ship.toml")
         read_ship(folder)
         return dict(read_toml(open_folder(folder), "ship.toml").data)
 
-    def _folder(self, name: str, holding: str = "call.toml") -> Path:
+    def read(self, name: str) -> PortCall:
+        """The port call as its files say."""
+        return self._prepared(name)[0]
+
+    def folder(self, name: str, holding: str = "call.toml") -> Path:
+        """Where a call, or a ship card, lies."""
         folders = self._folders(holding)
         if name not in folders:
             what = "port call" if holding == "call.toml" else "ship card"
@@ -93,7 +103,7 @@ class Calls:
         from leadsman.assessment.prepare import prepare
         from leadsman.files.call_files import read_call
 
-        folder = self._folder(name)
+        folder = self.folder(name)
         entry = self._entry(name, _stamp(folder))
         with entry.lock:
             if entry.prepared is None or entry.call is None:
@@ -112,10 +122,18 @@ class Calls:
             return entry
 
 
+def calls_of(request: Request) -> Calls:
+    """The calls this server serves."""
+    found: Calls = request.app.state.calls
+    return found
+
+
 def _stamp(folder: Path) -> Stamp:
-    """Changes whenever a file of the call changes."""
+    """Changes whenever a file of the call changes; what is said about the call is none of them."""
     found = []
     for path in sorted(folder.rglob("*")):
+        if path.name.startswith("record.jsonl"):
+            continue
         status = path.lstat()
         found.append((path.relative_to(folder).as_posix(), status.st_mtime_ns, status.st_size))
     return tuple(found)

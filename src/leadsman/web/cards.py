@@ -16,4 +16,4 @@ def check(data: Mapping[str, Any]) -> dict[str, Any]:
     except InputErrors as told:
         faults = [{"file": "", "line": None, "field": one.field, "problem": one.problem} for one in told.errors]
         return card_report("", (), {}, {}) | {"faults": faults}
-    return card_report(card.ship.name, card.findings, card.figures, card.meanings) | {"faults": []}
+    return card_report(card.ship.name, card.findings, card.figures, card.meanings, card.changed) | {"faults": []}

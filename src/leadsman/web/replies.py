@@ -16,6 +16,7 @@ from starlette.responses import JSONResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from leadsman.errors import Impossible, InputError, InputErrors, LeadsmanError
+from leadsman.files.record_file import Overtaken
 from leadsman.web.calls import NoSuchCall
 
 LOG = logging.getLogger("leadsman.web")
@@ -61,6 +62,10 @@ def install(app: FastAPI, root: Path) -> None:
         if isinstance(error, Impossible):
             return _reply(422, (InputError("", None, field, problem) for field, problem in error.problems))
         return refusal(404 if isinstance(error, NoSuchCall) else 422, str(error))
+
+    @app.exception_handler(Overtaken)
+    async def overtaken(request: Request, error: Overtaken) -> Response:
+        return _reply(409, (InputError("", None, field, problem) for field, problem in error.problems))
 
     @app.exception_handler(RequestValidationError)
     async def asked_wrongly(request: Request, error: RequestValidationError) -> Response:

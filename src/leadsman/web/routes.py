@@ -5,11 +5,10 @@ from datetime import UTC, datetime
 from typing import Annotated, Any
 
 from fastapi import APIRouter, Body, Query, Request, Response
-from fastapi import Path as InPath
 
 from leadsman.errors import CannotCompute
 from leadsman.web import bibliography, cards
-from leadsman.web.calls import Calls
+from leadsman.web.calls import CallName, calls_of
 from leadsman.web.replies import Faults
 from leadsman.web.schema import Assessment, CallList, CardForm, CheckedCard, ShipCard, SourceList
 
@@ -17,7 +16,6 @@ EXAMPLE = "2031-05-04T06:00:00Z"
 
 router = APIRouter(prefix="/api/v1", tags=["port calls"], responses={403: {"model": Faults}, 422: {"model": Faults}})
 
-CallName = Annotated[str, InPath(description="the name of the call's folder, as listed", max_length=200)]
 Start = Annotated[
     str | None,
     Query(
@@ -30,7 +28,7 @@ Start = Annotated[
 
 @router.get("/calls", response_model=CallList, summary="The port calls in the folder served")
 def calls(request: Request) -> Any:
-    return {"calls": _calls(request).names()}
+    return {"calls": calls_of(request).names()}
 
 
 @router.get(
@@ -43,7 +41,7 @@ def calls(request: Request) -> Any:
     },
 )
 def assessment(request: Request, call: CallName, start: Start = None) -> Response:
-    answer = _calls(request).assess(call, None if start is None else moment(start))
+    answer = calls_of(request).assess(call, None if start is None else moment(start))
     return _json(answer)
 
 
@@ -57,14 +55,14 @@ def assessment(request: Request, call: CallName, start: Start = None) -> Respons
     },
 )
 def ship_card(request: Request, call: CallName) -> Response:
-    return _json({"card": _calls(request).card(call)})
+    return _json({"card": calls_of(request).card(call)})
 
 
 @router.get("/card/form", response_model=CardForm, summary="Every field of a ship card, in groups")
 def card_form() -> Any:
-    from leadsman.files.card_form import card_form
+    from leadsman.files.card_form import card_form, own_fields
 
-    return {"groups": card_form()}
+    return {"groups": card_form(), "own": own_fields()}
 
 
 @router.post(
@@ -99,8 +97,3 @@ def moment(text: str) -> datetime:
         return time.astimezone(UTC).replace(microsecond=0)
     except OverflowError:
         raise CannotCompute(f"start: '{text}' is no time of this world; expected one such as {EXAMPLE}") from None
-
-
-def _calls(request: Request) -> Calls:
-    found: Calls = request.app.state.calls
-    return found

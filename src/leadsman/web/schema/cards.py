@@ -33,10 +33,20 @@ class CardGroupShape(Shape):
     fields: list[CardFieldShape]
 
 
+class OwnFieldShape(Shape):
+    """Where a figure can be overruled by the handler's own."""
+
+    key: str = Field(description="under own_figures in ship.toml")
+    name: str = Field(description="of the figure")
+    unit: str
+    expected: str
+
+
 class CardForm(Shape):
     """The whole form of a ship card."""
 
     groups: list[CardGroupShape]
+    own: list[OwnFieldShape]
 
 
 class ShipCard(Shape):
@@ -60,6 +70,18 @@ class CardFigureShape(Shape):
     meaning: str
 
 
+class CardChangeShape(Shape):
+    """One figure that the handler's own figures change, as written for people."""
+
+    name: str
+    label: str
+    before: str
+    before_origin: str = Field(description="how it was got without them; empty: not known then")
+    after: str
+    by: str = Field(description="in percent of what it was; empty where that says nothing")
+    own: bool = Field(description="whether it is itself an own figure")
+
+
 class CheckedCard(Shape):
     """What is said of a ship card; where it has faults, nothing else."""
 
@@ -68,4 +90,5 @@ class CheckedCard(Shape):
     ship: str
     findings: list[FindingShape]
     figures: list[CardFigureShape]
+    changes: list[CardChangeShape]
     faults: list[Fault]
