@@ -93,7 +93,7 @@ class Tug:
     """N."""
     kind: str = ""
     fast_from: str = ""
-    """Reach from whose beginning, inward bound, she is made fast; outward bound she is let go there. Empty: not said."""
+    """Reach from whose beginning, inward, she is made fast; outward, at whose end she is let go. Empty: not said."""
 
     def __post_init__(self) -> None:
         if not 0.0 < self.bollard_pull < 3.0e6:

@@ -87,7 +87,7 @@ class TugShape(FileShape):
     name: str = required("a name")
     bollard_pull_t: float = required("tonnes", 1.0, 300.0)
     kind: str = Field(default="", description="text")
-    fast_from: str = Field(default="", description="the reach she is made fast from, inward bound; let go there outward")
+    fast_from: str = Field(default="", description="reach she is made fast from, inward; let go there outward")
 
 
 class CallShape(FileShape):
