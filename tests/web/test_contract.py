@@ -28,6 +28,7 @@ def test_the_api_describes_itself(client: Any) -> None:
         "/api/v1/calls",
         "/api/v1/calls/{call}/assessment",
         "/api/v1/calls/{call}/card",
+        "/api/v1/calls/{call}/holding",
         "/api/v1/calls/{call}/record",
         "/api/v1/card",
         "/api/v1/card/form",

@@ -6,7 +6,7 @@ from fastapi import FastAPI
 from starlette.responses import FileResponse, HTMLResponse, Response
 from starlette.staticfiles import StaticFiles
 
-from leadsman.web import records, replies
+from leadsman.web import holding, records, replies
 from leadsman.web.calls import Calls
 from leadsman.web.routes import router
 from leadsman.web.security import BoundedBody, LocalOnly
@@ -40,6 +40,7 @@ def create_app(root: Path) -> FastAPI:
     app.add_middleware(LocalOnly)
     app.include_router(router)
     app.include_router(records.router)
+    app.include_router(holding.router)
     app.mount("/assets", StaticFiles(directory=STATIC / "assets", check_dir=False))
 
     @app.get("/", include_in_schema=False)

@@ -9,9 +9,19 @@ from typing import Any
 from pydantic.json_schema import models_json_schema
 
 from leadsman.web.replies import Faults
-from leadsman.web.schema import Assessment, CallList, CallRecord, CardForm, CheckedCard, NewEntry, ShipCard, SourceList
+from leadsman.web.schema import (
+    Assessment,
+    CallList,
+    CallRecord,
+    CardForm,
+    CheckedCard,
+    NewEntry,
+    ShipCard,
+    SourceList,
+    WhatIf,
+)
 
-_MODELS = (Assessment, CallList, SourceList, CardForm, CheckedCard, ShipCard, CallRecord, NewEntry, Faults)
+_MODELS = (Assessment, CallList, SourceList, CardForm, CheckedCard, ShipCard, CallRecord, NewEntry, WhatIf, Faults)
 _SIMPLE = {"string": "string", "number": "number", "integer": "number", "boolean": "boolean", "null": "null"}
 
 

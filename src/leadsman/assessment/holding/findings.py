@@ -43,8 +43,12 @@ def with_findings(answer: HoldingAnswer, call: PortCall, assumed: Iterable[Findi
         *_anchors(answer.anchoring),
         *{finding.sentence: finding for finding in assumed}.values(),
     ]
-    places = tuple(replace(place, changes=_changes(place)) for place in answer.places)
-    return replace(answer, places=places, findings=tuple(found))
+    return replace(answer, places=tuple(with_changes(place) for place in answer.places), findings=tuple(found))
+
+
+def with_changes(place: HeldAt) -> HeldAt:
+    """The place with what would hold her there."""
+    return replace(place, changes=_changes(place))
 
 
 def held_in_mean(place: HeldAt) -> bool:

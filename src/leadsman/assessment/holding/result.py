@@ -270,3 +270,12 @@ class HoldingAnswer:
     def at(self, key: str) -> HeldAt:
         """One place by its key."""
         return next(place for place in self.places if place.key == key)
+
+
+@dataclass(frozen=True, kw_only=True)
+class StaticLimits:
+    """The answer with a rose of wind for every place, and of stream for those where she is stopped."""
+
+    answer: HoldingAnswer
+    streams: Mapping[str, Rose]
+    """By key of the place, held over the ground. [m/s]"""

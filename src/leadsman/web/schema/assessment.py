@@ -22,6 +22,7 @@ from leadsman.web.schema.answer import (
 )
 from leadsman.web.schema.basics import Shape
 from leadsman.web.schema.given import ForecastShape, LoadingShape, MarginsShape, ShipCardShape, TugShape
+from leadsman.web.schema.holding import HoldingShape
 from leadsman.web.schema.plan import PlanShape
 
 
@@ -41,6 +42,7 @@ class Assessment(Shape):
     gates: list[GateShape]
     legs: list[LegShape]
     alongside: AlongsideShape | None
+    holding: HoldingShape | None
     findings: list[FindingShape]
     remedies: list[RemedyShape]
     figures: dict[str, FigureShape]
