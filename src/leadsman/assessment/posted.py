@@ -34,7 +34,7 @@ from leadsman.simulation.bands import HIGH, LOW
 from leadsman.simulation.estimate import Estimate
 from leadsman.simulation.factors import Factors, applied, drawn
 from leadsman.simulation.kernel import AFLOAT
-from leadsman.simulation.parameters import packed
+from leadsman.simulation.parameters import Array, packed
 from leadsman.simulation.setting import COLUMN, Setting, Steady, crossing, speed_of
 from leadsman.simulation.state import Surroundings, deep_calm, even_depth
 from leadsman.units import DEGREE, SEA_WATER_DENSITY
@@ -243,7 +243,7 @@ def _recovery(setting: Setting) -> PostedRecovery | None:
     )
 
 
-def _thinned(track: turning.Array) -> Track:
+def _thinned(track: Array) -> Track:
     lines = np.unique(np.linspace(0, len(track) - 1, min(POINTS, len(track))).astype(int))
     return tuple((float(line[COLUMN["north"]]), float(line[COLUMN["east"]])) for line in track[lines])
 
