@@ -1,4 +1,9 @@
-"""The shapes of the replies as the API describes them; `page/src/contract.ts` is written from leadsman.web.schema.assessment import Assessment, CallList, SourceList
+"""The shapes of the replies as the API describes them; `page/src/contract.ts` is written from here.
+
+Replies are not passed through these models (that would cost more than the assessment); the tests hold the two together.
+"""
+
+from leadsman.web.schema.assessment import Assessment, CallList, SourceList
 from leadsman.web.schema.cards import CardForm, CardsBeside, CheckedCard, ShipCard, TwoCards
 from leadsman.web.schema.drawing import CallFields, CallFiles, CallParts, SaidOfParts, WantedVersion
 from leadsman.web.schema.holding import WhatIf
