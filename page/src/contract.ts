@@ -21,6 +21,7 @@ export interface AccountShape {
   room_starboard: number[]
   squat: (number | null)[]
   squat_method: string[]
+  part: string[]
   static: (number | null)[]
   gross: (number | null)[]
   net: (number | null)[]
@@ -113,6 +114,7 @@ export interface BerthShape {
 export interface BindingShape {
   limit: string
   limit_text: string
+  part: string
   place: string
   distance: Quantity
   time: Moment
@@ -458,6 +460,7 @@ export interface PlaceAccountShape {
   squat: Quantity
   draught: Quantity
   squat_method: string
+  part: string
   static: Quantity
   gross: Quantity
   net: Quantity

@@ -2,6 +2,9 @@
 
 the track is cut into stations             passage.py     how deep, how wide, how fast
 the ship is floated in today's water       floating.py    draughts, density, block coefficient, height
+the stream she can meet is bounded         drift.py       what she lays off, how fast over the ground
+her bottom is cut in parts                 parts.py       the real depth under bow, stern and bilges
+heel and waves move the parts              heeling.py, seaway.py
 every station says what level it needs     underkeel.py   squat by all methods that apply
 every bridge says what level it bears      overhead.py
 the water is laid along the track          water.py       tide, residual, stream
@@ -50,6 +53,8 @@ def assess(call: PortCall, prepared: Prepared | None = None) -> Assessment:
             *judge.findings(ready, found, passed_gates, sailed_legs, after, start),
             *water_findings(ready.passage, ready.water),
             *ready.floating.findings,
+            *ready.underkeel.heel.findings,
+            *ready.underkeel.seaway.findings,
             *_of_the_card(call),
         ]
     )
@@ -65,7 +70,7 @@ def assess(call: PortCall, prepared: Prepared | None = None) -> Assessment:
         alongside=after,
         findings=findings,
         remedies=() if binding.margin >= 0.0 else remedies(ready, binding, kept.windows, start),
-        figures=ready.floating.figures,
+        figures={**ready.floating.figures, **ready.underkeel.stability.figures},
         fingerprint=_fingerprint(kept.inputs_hash, start),
     )
 
