@@ -21,6 +21,7 @@ export interface AccountShape {
   room_starboard: number[]
   squat: (number | null)[]
   squat_method: string[]
+  part: string[]
   static: (number | null)[]
   gross: (number | null)[]
   net: (number | null)[]
@@ -177,6 +178,7 @@ export interface BesideSideShape {
 export interface BindingShape {
   limit: string
   limit_text: string
+  part: string
   place: string
   distance: Quantity
   time: Moment
@@ -660,6 +662,7 @@ export interface PlaceAccountShape {
   squat: Quantity
   draught: Quantity
   squat_method: string
+  part: string
   static: Quantity
   gross: Quantity
   net: Quantity
