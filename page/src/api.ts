@@ -1,9 +1,25 @@
 // The only door to the server: every request of the page is made here.
-import type { Assessment, CallList, CardForm, CheckedCard, Document, Fault, Faults, ShipCard, SourceList } from './contract'
+import type {
+  Assessment,
+  CallFields,
+  CallFiles,
+  CallList,
+  CardForm,
+  CheckedCard,
+  Document,
+  Fault,
+  Faults,
+  SaidOfParts,
+  ShipCard,
+  SourceList,
+} from './contract'
 
 /** The server's own words for why it has no answer. */
 export class Refused extends Error {
-  constructor(readonly faults: Fault[]) {
+  constructor(
+    readonly faults: Fault[],
+    readonly status = 0,
+  ) {
     super(faults.map((fault) => fault.problem).join('; '))
   }
 }
@@ -32,7 +48,7 @@ async function ask<Reply>(path: string, how: RequestInit): Promise<Reply> {
     ])
   }
   const reply: unknown = await response.json()
-  if (!response.ok) throw new Refused((reply as Faults).errors)
+  if (!response.ok) throw new Refused((reply as Faults).errors, response.status)
   return reply as Reply
 }
 
@@ -59,4 +75,34 @@ export async function callCard(call: string): Promise<Record<string, unknown>> {
 
 export function checkCard(card: Record<string, unknown>): Promise<CheckedCard> {
   return post<CheckedCard>('/card', card)
+}
+
+function filesOf(call: string): string {
+  return `/calls/${encodeURIComponent(call)}/files`
+}
+
+/** Written as a change of the revision read before: the server refuses it with 409 if the files are others by now. */
+function change<Reply>(method: string, path: string, revision: string, body: unknown): Promise<Reply> {
+  const headers = { Accept: 'application/json', 'Content-Type': 'application/json', 'If-Match': `"${revision}"` }
+  return ask<Reply>(path, { method, headers, body: JSON.stringify(body) })
+}
+
+export function callFields(): Promise<CallFields> {
+  return get<CallFields>('/files/form')
+}
+
+export function readFiles(call: string): Promise<CallFiles> {
+  return get<CallFiles>(filesOf(call))
+}
+
+export function checkFiles(call: string, parts: object): Promise<SaidOfParts> {
+  return post<SaidOfParts>(`${filesOf(call)}/check`, { parts })
+}
+
+export function writeFiles(call: string, revision: string, parts: object, words: string, unfinished: boolean): Promise<CallFiles> {
+  return change<CallFiles>('PUT', `${filesOf(call)}${unfinished ? '?unfinished=true' : ''}`, revision, { parts, words })
+}
+
+export function restoreFiles(call: string, revision: string, wanted: string): Promise<CallFiles> {
+  return change<CallFiles>('POST', `${filesOf(call)}/restore`, revision, { revision: wanted })
 }
