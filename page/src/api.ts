@@ -1,15 +1,15 @@
 // The only door to the server: every request of the page is made here.
 import type {
   Assessment,
-  CallFields,
-  CallFiles,
   CallList,
+  CallRecord,
   CardForm,
+  CardsBeside,
   CheckedCard,
   Document,
   Fault,
   Faults,
-  SaidOfParts,
+  NewEntry,
   ShipCard,
   SourceList,
 } from './contract'
@@ -24,21 +24,24 @@ export class Refused extends Error {
   }
 }
 
-function get<Reply>(path: string): Promise<Reply> {
+/** There was no answer at all: what was asked may be asked again. */
+export class Unreachable extends Refused {}
+
+export function get<Reply>(path: string): Promise<Reply> {
   return ask<Reply>(path, { headers: { Accept: 'application/json' } })
 }
 
-function post<Reply>(path: string, body: unknown): Promise<Reply> {
+export function post<Reply>(path: string, body: unknown): Promise<Reply> {
   const headers = { Accept: 'application/json', 'Content-Type': 'application/json' }
   return ask<Reply>(path, { method: 'POST', headers, body: JSON.stringify(body) })
 }
 
-async function ask<Reply>(path: string, how: RequestInit): Promise<Reply> {
+export async function ask<Reply>(path: string, how: RequestInit): Promise<Reply> {
   let response: Response
   try {
     response = await fetch(`/api/v1${path}`, how)
   } catch {
-    throw new Refused([
+    throw new Unreachable([
       {
         file: '',
         line: null,
@@ -77,32 +80,15 @@ export function checkCard(card: Record<string, unknown>): Promise<CheckedCard> {
   return post<CheckedCard>('/card', card)
 }
 
-function filesOf(call: string): string {
-  return `/calls/${encodeURIComponent(call)}/files`
+export function callRecord(call: string): Promise<CallRecord> {
+  return get<CallRecord>(`/calls/${encodeURIComponent(call)}/record`)
 }
 
-/** Written as a change of the revision read before: the server refuses it with 409 if the files are others by now. */
-function change<Reply>(method: string, path: string, revision: string, body: unknown): Promise<Reply> {
-  const headers = { Accept: 'application/json', 'Content-Type': 'application/json', 'If-Match': `"${revision}"` }
-  return ask<Reply>(path, { method, headers, body: JSON.stringify(body) })
+export function addEntry(call: string, said: NewEntry): Promise<CallRecord> {
+  return post<CallRecord>(`/calls/${encodeURIComponent(call)}/record`, said)
 }
 
-export function callFields(): Promise<CallFields> {
-  return get<CallFields>('/files/form')
-}
-
-export function readFiles(call: string): Promise<CallFiles> {
-  return get<CallFiles>(filesOf(call))
-}
-
-export function checkFiles(call: string, parts: object): Promise<SaidOfParts> {
-  return post<SaidOfParts>(`${filesOf(call)}/check`, { parts })
-}
-
-export function writeFiles(call: string, revision: string, parts: object, words: string, unfinished: boolean): Promise<CallFiles> {
-  return change<CallFiles>('PUT', `${filesOf(call)}${unfinished ? '?unfinished=true' : ''}`, revision, { parts, words })
-}
-
-export function restoreFiles(call: string, revision: string, wanted: string): Promise<CallFiles> {
-  return change<CallFiles>('POST', `${filesOf(call)}/restore`, revision, { revision: wanted })
+/** Two cards side by side; without another, the same ship in her other condition. */
+export function setBeside(one: Record<string, unknown>, other: Record<string, unknown> | null): Promise<CardsBeside> {
+  return post<CardsBeside>('/card/beside', { one, other })
 }

@@ -57,6 +57,7 @@ export interface AroundShape {
   start: Moment
   underkeel: Quantity
   overhead: Quantity | null
+  rule: string
   holds: boolean
 }
 
@@ -75,6 +76,7 @@ export interface Assessment {
   gates: GateShape[]
   legs: LegShape[]
   alongside: AlongsideShape | null
+  rules: RuleShape[]
   findings: FindingShape[]
   remedies: RemedyShape[]
   figures: Record<string, FigureShape>
@@ -109,6 +111,36 @@ export interface BerthShape {
   end: [number, number]
 }
 
+/** One figure of both. */
+export interface BesideFigureShape {
+  name: string
+  label: string
+  one: BesideSideShape
+  other: BesideSideShape
+  mark: string
+}
+
+/** Lines under one heading. */
+export interface BesideGroupShape {
+  title: string
+  rows: BesideRowShape[]
+}
+
+/** One line of both cards. */
+export interface BesideRowShape {
+  label: string
+  one: string
+  other: string
+  mark: string
+}
+
+/** A figure as written for people. */
+export interface BesideSideShape {
+  text: string
+  band: string
+  origin: string
+}
+
 /** The limit that has least left, or is broken most. */
 export interface BindingShape {
   limit: string
@@ -119,6 +151,8 @@ export interface BindingShape {
   value: Quantity
   required: Quantity
   margin: Quantity
+  rule: string
+  words: string
 }
 
 /** The fields of every table of a call's files. */
@@ -174,6 +208,17 @@ export interface CallShape {
   direction_text: string
 }
 
+/** One figure that the handler's own figures change, as written for people. */
+export interface CardChangeShape {
+  name: string
+  label: string
+  before: string
+  before_origin: string
+  after: string
+  by: string
+  own: boolean
+}
+
 /** One field of the card's form. */
 export interface CardFieldShape {
   path: string[]
@@ -204,6 +249,7 @@ export interface CardFigureShape {
 /** The whole form of a ship card. */
 export interface CardForm {
   groups: CardGroupShape[]
+  own: OwnFieldShape[]
 }
 
 /** Fields under one heading; with a table: those of each of its rows. */
@@ -215,6 +261,18 @@ export interface CardGroupShape {
   fields: CardFieldShape[]
 }
 
+/** Two cards side by side. */
+export interface CardsBeside {
+  schema: "leadsman.beside/1"
+  caution: string
+  called: string[]
+  about: string[]
+  remarks: RemarkShape[]
+  groups: BesideGroupShape[]
+  figures: BesideFigureShape[]
+  marks: string
+}
+
 /** What is said of a ship card; where it has faults, nothing else. */
 export interface CheckedCard {
   schema: "leadsman.checked-card/1"
@@ -222,6 +280,7 @@ export interface CheckedCard {
   ship: string
   findings: FindingShape[]
   figures: CardFigureShape[]
+  changes: CardChangeShape[]
   faults: Fault[]
 }
 
@@ -258,6 +317,7 @@ export interface EntryShape {
   by: string
   role: "master" | "pilot" | "officer" | "other"
   item: string
+  text: string
   state: "told" | "agreed" | "changed" | "refused" | "done" | "defect" | "noted" | "withdrawn"
   words: string
   plan: string
@@ -467,6 +527,14 @@ export interface OutlineShape {
   beam: number
 }
 
+/** Where a figure can be overruled by the handler's own. */
+export interface OwnFieldShape {
+  key: string
+  name: string
+  unit: string
+  expected: string
+}
+
 /** One list of items. */
 export interface PartShape {
   key: string
@@ -534,6 +602,12 @@ export interface ReachShape {
   width_starboard: number
 }
 
+/** What one difference means for handling. */
+export interface RemarkShape {
+  name: string
+  sentence: string
+}
+
 /** One change that would make it go, or would not. */
 export interface RemedyShape {
   kind: string
@@ -542,6 +616,20 @@ export interface RemedyShape {
   start: Moment | null
   change: number | null
   unit: string
+}
+
+/** One rule of the port or company against this start. */
+export interface RuleShape {
+  name: string
+  limit: string
+  limit_text: string
+  place: string
+  kept: boolean | null
+  kept_text: string
+  words: string
+  margin: Quantity | null
+  time: Moment | null
+  source: string
 }
 
 /** What would be said of a call with these parts; nothing is written. */
@@ -583,11 +671,12 @@ export interface Stamp {
   text: string
 }
 
-/** The least margins for many start times. [m] */
+/** The least margins for many start times [m], and the rule of the port each breaks most. */
 export interface StartsShape {
   start: string[]
   underkeel: (number | null)[]
   overhead: (number | null)[]
+  rule: string[]
 }
 
 /** One of the places with least left; its letter stands on every drawing and sheet. */
@@ -610,6 +699,12 @@ export interface TugShape {
   name: string
   kind: string
   bollard_pull: Quantity
+}
+
+/** What is asked to be set side by side. */
+export interface TwoCards {
+  one: Record<string, unknown>
+  other: Record<string, unknown> | null
 }
 
 /** Metres, or a share of draught. */
@@ -641,4 +736,15 @@ export interface WindowShape {
   closes_by: BindingShape | null
   best_start: Moment
   best: BindingShape
+}
+
+/** How a piece of long work stands. */
+export interface WorkStanding {
+  kind: string
+  state: "none" | "running" | "done" | "failed" | "stopped"
+  share: number
+  words: string
+  options: Record<string, unknown> | null
+  begun: string
+  earlier_plan: boolean
 }

@@ -1,8 +1,9 @@
 // The board's one store: the files as read, the drawing as it is, what was done to it, and what the server says of it.
-import { callFields, checkFiles, readFiles, Refused, restoreFiles, writeFiles } from '../api'
+import { Refused } from '../api'
 import type { CallFiles, CardFieldShape, Fault, PlacedFault, SaidOfParts } from '../contract'
 import { LOOKS, type Look } from '../sheet.svelte'
 import { keepDraft, keptDraft } from './draft'
+import { callFields, checkFiles, readFiles, restoreFiles, writeFiles } from './files'
 import { nameOf, ringsOf, rows, thingOf, withNewArea, withRings, type Parts, type Ring, type Thing } from './parts'
 import { Plane, type Position } from './plane'
 

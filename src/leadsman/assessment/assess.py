@@ -5,6 +5,7 @@ the ship is floated in today's water       floating.py    draughts, density, blo
 every station says what level it needs     underkeel.py   squat by all methods that apply
 every bridge says what level it bears      overhead.py
 the water is laid along the track          water.py       tide, residual, stream
+the rules of the port say when she may     rules/
 all starts of the search are solved        windows.py     edges true to a hundredth of a second
 one start is gone through                  account.py, legs.py
 and judged                                 judge.py, remedies.py
@@ -24,6 +25,7 @@ from leadsman.assessment.legs import alongside, gates, legs
 from leadsman.assessment.prepare import OVERHEAD, UNDERKEEL, Prepared, prepare
 from leadsman.assessment.remedies import remedies
 from leadsman.assessment.result import Assessment, Binding, StartSeries, Window
+from leadsman.assessment.rules.told import check_rules, rule_findings, rule_held
 from leadsman.assessment.water import water_findings
 from leadsman.assessment.windows import Span
 from leadsman.compiled import sources_hash
@@ -45,9 +47,11 @@ def assess(call: PortCall, prepared: Prepared | None = None) -> Assessment:
         legs(ready, found, start),
         alongside(ready, found, start),
     )
+    rules = check_rules(ready, start)
     findings = judge.heaviest_first(
         [
             *judge.findings(ready, found, passed_gates, sailed_legs, after, start),
+            *rule_findings(rules),
             *water_findings(ready.passage, ready.water),
             *ready.floating.findings,
             *_of_the_card(call),
@@ -63,6 +67,7 @@ def assess(call: PortCall, prepared: Prepared | None = None) -> Assessment:
         gates=passed_gates,
         legs=sailed_legs,
         alongside=after,
+        rules=rules,
         findings=findings,
         remedies=() if binding.margin >= 0.0 else remedies(ready, binding, kept.windows, start),
         figures=ready.floating.figures,
@@ -134,4 +139,5 @@ def _series(prepared: Prepared) -> StartSeries:
         start=tuple(prepared.water.time(float(seconds)) for seconds in search.sampled),
         underkeel=search.margins[:, UNDERKEEL],
         overhead=overhead,
+        rule=rule_held(prepared, search.sampled),
     )

@@ -10,7 +10,7 @@ from leadsman.errors import CannotCompute
 from leadsman.web import bibliography, cards
 from leadsman.web.calls import CallName, calls_of
 from leadsman.web.replies import Faults
-from leadsman.web.schema import Assessment, CallList, CardForm, CheckedCard, ShipCard, SourceList
+from leadsman.web.schema import Assessment, CallList, CardForm, CardsBeside, CheckedCard, ShipCard, SourceList, TwoCards
 
 EXAMPLE = "2031-05-04T06:00:00Z"
 
@@ -60,9 +60,9 @@ def ship_card(request: Request, call: CallName) -> Response:
 
 @router.get("/card/form", response_model=CardForm, summary="Every field of a ship card, in groups")
 def card_form() -> Any:
-    from leadsman.files.card_form import card_form
+    from leadsman.files.card_form import card_form, own_fields
 
-    return {"groups": card_form()}
+    return {"groups": card_form(), "own": own_fields()}
 
 
 @router.post(
@@ -73,6 +73,16 @@ def card_form() -> Any:
 )
 def check_card(card: Annotated[dict[str, Any], Body(description="the tables and keys of ship.toml")]) -> Response:
     return _json(cards.check(card))
+
+
+@router.post(
+    "/card/beside",
+    summary="Two ship cards, or one ship in two loadings, side by side; nothing is kept",
+    response_class=Response,
+    responses={200: {"model": CardsBeside, "content": {"application/json": {}}}, 400: {"model": Faults}},
+)
+def cards_beside(two: Annotated[TwoCards, Body()]) -> Response:
+    return _json(cards.beside(two.model_dump()))
 
 
 @router.get("/sources", response_model=SourceList, summary="The documents that figures and formulas name as sources")

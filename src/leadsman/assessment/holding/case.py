@@ -198,8 +198,12 @@ class Planning:
     """Factor on the loads of wind and current, 1.25 where gusts are not counted. [-]"""
     usable_pull: float
     """Of a tug's certified bollard pull. [-]"""
-    in_hand: float
-    """Share of every engine, thruster and tug kept in hand by the orders where the balance allows. [-]"""
+    screw_in_hand: float
+    """Share of each engine and rudder kept in hand by the orders where the balance allows. [-]"""
+    thruster_in_hand: float
+    """Likewise of each thruster. [-]"""
+    tug_in_hand: float
+    """Likewise of each tug's usable pull. [-]"""
     untested_thruster: float
     """Factor on thrusters not lately tested. [-]"""
     surge_allowance: float
@@ -210,11 +214,14 @@ class Planning:
     """Greatest drift angle under way that the room allows. [rad]"""
 
 
+IN_HAND = 0.25  # 20 to 25 % (forces sheet 4.2) [common practice]
 PLANNING = Planning(
     gust_seconds=wind_profile.SHIP_GUST,
     demand=1.0,  # with the gust counted (forces sheet 4.2) [common practice]
     usable_pull=tug.USABLE,
-    in_hand=0.25,  # 20 to 25 % (forces sheet 4.2) [common practice]
+    screw_in_hand=IN_HAND,
+    thruster_in_hand=IN_HAND,
+    tug_in_hand=IN_HAND,
     untested_thruster=0.9,  # forces sheet 3.1, tool setting
     surge_allowance=0.0,
     kicks_in_turn=False,
@@ -249,6 +256,8 @@ class HoldingCase:
     """Through the water, ahead positive; nil unless under way. [m/s]"""
     quay: Quay | None
     planning: Planning
+    forecast_gust: float | None = None
+    """Gust of the forecast over its ten-minute mean, read as one of three seconds. [-]"""
 
     def __post_init__(self) -> None:
         needs_quay = self.situation in (Situation.ALONGSIDE, Situation.OFF_THE_BERTH)
@@ -278,8 +287,12 @@ class HoldingCase:
 
     @property
     def gust(self) -> float:
-        """Gust planned for over the ten-minute mean. [-]"""
-        return float(wind_profile.gust_factor(self.planning.gust_seconds, wind_profile.FORECAST_MEAN))
+        """Gust planned for over the ten-minute mean; a forecast that is gustier than usual raises it. [-]"""
+        planned = float(wind_profile.gust_factor(self.planning.gust_seconds, wind_profile.FORECAST_MEAN))
+        if self.forecast_gust is None:
+            return planned
+        short = wind_profile.gust_factor(wind_profile.SHORT_GUST, wind_profile.FORECAST_MEAN)
+        return planned * max(1.0, self.forecast_gust / float(short))
 
     @property
     def _over_ground(self) -> tuple[float, float]:

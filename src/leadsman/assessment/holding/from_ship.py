@@ -3,6 +3,7 @@
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from leadsman.assessment.holding.case import (
     PLANNING,
@@ -15,6 +16,7 @@ from leadsman.assessment.holding.case import (
     Situation,
     Thruster,
     Tug,
+    Windage,
     tug_positions,
 )
 from leadsman.assessment.holding.windage import Profile, windages
@@ -65,14 +67,16 @@ class Particulars:
     displacement: float
     block_coefficient: float
     midship_coefficient: float
-    engine_power: float
-    """At full revolutions, all screws together. [W]"""
+    engine_power: float | None
+    """At full revolutions, all screws together; None: not on the card, no thrust is reckoned with. [W]"""
     lateral_area: float
     transverse_area: float
     windage_centroid: float
     """Forward of midships. [m]"""
     windage_height: float
     """Top of house or stacks above water. [m]"""
+    windage_centroid_deviation: float = 0.0
+    """How far the centroid may lie off, either way. [m]"""
     windage_centroid_height: float | None = None
     bridge_height: float | None = None
     deck_house_area: float | None = None
@@ -104,6 +108,7 @@ def holding_case(
     surroundings: Surroundings,
     order: str,
     planning: Planning = PLANNING,
+    forecast_gust: float | None = None,
 ) -> tuple[HoldingCase, tuple[Finding, ...]]:
     """The ship as she is today in these surroundings, without tugs, and what had to be assumed.
 
@@ -111,13 +116,12 @@ def holding_case(
     """
     findings: list[Finding] = []
     say = findings.append
-    profile = _profile(ship, loading, particulars, say)
     found = HoldingCase(
         situation=surroundings.situation,
         length_overall=ship.length_overall,
         beam=ship.beam,
         displacement=particulars.displacement,
-        windages=windages(profile, wind_profile.OPEN_SEA_EXPONENT, AIR_DENSITY),
+        windages=_windages(_profile(ship, loading, particulars, say), particulars.windage_centroid_deviation),
         hull=_hull(ship, particulars, surroundings.water_density),
         screws=_screws(ship, particulars, order, surroundings.speed, surroundings.water_density, say),
         thrusters=_thrusters(ship, surroundings.speed, say),
@@ -130,6 +134,7 @@ def holding_case(
         speed=surroundings.speed,
         quay=surroundings.quay,
         planning=planning,
+        forecast_gust=forecast_gust,
     )
     findings.extend(
         Finding(grade=Grade.CAUTION, subject="method_limits", sentence=f"Holding: {breach}; the answer is indicative.")
@@ -166,6 +171,22 @@ def _profile(ship: Ship, loading: Loading, particulars: Particulars, say: Say) -
     )
 
 
+@lru_cache(maxsize=32)
+def _windages(profile: Profile, deviation: float) -> tuple[Windage, ...]:
+    """By every method that suits her; with the lateral area further forward and further aft where that is not sure."""
+    if deviation == 0.0:
+        return windages(profile, wind_profile.OPEN_SEA_EXPONENT, AIR_DENSITY)
+    return tuple(
+        replace(each, method=f"{each.method}, area further {where}")
+        for where, shift in (("forward", deviation), ("aft", -deviation))
+        for each in windages(
+            replace(profile, centroid_forward=profile.centroid_forward + shift),
+            wind_profile.OPEN_SEA_EXPONENT,
+            AIR_DENSITY,
+        )
+    )
+
+
 def _hull(ship: Ship, particulars: Particulars, water_density: float) -> HullInStream:
     full = ship.kind in (ShipType.TANKER, ShipType.BULK_CARRIER, ShipType.GAS_CARRIER)
     return HullInStream(
@@ -188,7 +209,9 @@ def _screws(
     if not ship.propellers:
         _tell(say, Grade.NOTE, "The card names no propeller; one of unknown hand is assumed.")
     share = _order_share(ship, order, say)
-    each_power = particulars.engine_power / len(propellers)
+    if particulars.engine_power is None:
+        _tell(say, Grade.CAUTION, "The power of her engine is not on the card; no thrust is reckoned with.")
+    each_power = (particulars.engine_power or 0.0) / len(propellers)
     engine = AVAILABLE[ship.engine.state]
     if engine < 1.0:
         _tell(say, Grade.CAUTION, f"Engine {ship.engine.state}: {100.0 * engine:.0f} % of its thrust is reckoned with.")

@@ -15,6 +15,7 @@ from leadsman.web.schema.answer import (
     LegShape,
     NearestWindowShape,
     RemedyShape,
+    RuleShape,
     StartsShape,
     TightPlaceShape,
     VerdictShape,
@@ -41,6 +42,7 @@ class Assessment(Shape):
     gates: list[GateShape]
     legs: list[LegShape]
     alongside: AlongsideShape | None
+    rules: list[RuleShape]
     findings: list[FindingShape]
     remedies: list[RemedyShape]
     figures: dict[str, FigureShape]
