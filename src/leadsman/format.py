@@ -10,6 +10,20 @@ from leadsman.units import KNOT, NAUTICAL_MILE, TONNE, TONNE_FORCE
 MINUS = "−"
 
 
+def measured(value: float, unit: str, at_most: bool = False) -> str:
+    """What there is of a limit in its unit, rounded to the side that does not flatter: `at_most` limits from above."""
+    if unit == "s":
+        return "no time searched" if abs(value) >= NO_TIME else duration(timedelta(seconds=value))
+    if unit == "m/s":
+        return knots_above(value) if at_most else knots(value)
+    if unit == "m":
+        return requirement(value) if at_most else clearance(value)
+    return number(value, 0)
+
+
+NO_TIME = 400.0 * 86_400.0  # s: no search is longer
+
+
 def number(value: float, decimals: int) -> str:
     """With a true minus sign, and no negative nought."""
     text = f"{value:.{decimals}f}"
@@ -53,6 +67,26 @@ def knots_above(speed: float) -> str:
 def knots_below(speed: float) -> str:
     """18 kn, rounded down to whole knots: a wind she is held in is never written larger than it is."""
     return f"{math.floor(speed / KNOT + 1e-6):.0f} kn"
+
+
+def knots_whole(speed: float) -> str:
+    """22 kn: a wind, as forecasts write it."""
+    return f"{number(speed / KNOT, 0)} kn"
+
+
+def landing_speed(speed: float) -> str:
+    """0.12 m/s, rounded down."""
+    return f"{number(math.floor(100.0 * speed + 1e-6) / 100.0, 2)} m/s"
+
+
+def energy(joules: float) -> str:
+    """960 kNm."""
+    return f"{number(joules / 1000.0, 0)} kNm"
+
+
+def kilonewtons(force: float) -> str:
+    """850 kN."""
+    return f"{number(force / 1000.0, 0)} kN"
 
 
 def pull(force: float) -> str:
@@ -173,7 +207,13 @@ def limit(key: str) -> str:
     return _LIMITS.get(key, key.replace("_", " "))
 
 
-_LIMITS = {"underkeel": "under keel", "bridge": "overhead", "cable": "overhead", "narrows": "width"}
+_LIMITS = {
+    "underkeel": "under keel",
+    "bridge": "overhead",
+    "cable": "overhead",
+    "narrows": "width",
+    "traffic": "other ships",
+}
 
 
 def iso(time: datetime) -> str:
@@ -204,7 +244,7 @@ _WRITERS: dict[str, Callable[[float], str]] = {
     "rad/s": rate_of_turn,
     "kg/m³": lambda value: f"{number(value, 0)} kg/m³",
     "W": lambda value: f"{number(value / 1000.0, 0)} kW",
-    "N": lambda value: f"{number(value / 1000.0, 0)} kN",
+    "N": kilonewtons,
     "s": lambda value: f"{number(value, 0)} s",
     "m²": lambda value: f"{number(value, 0)} m²",
     "kg/m": lambda value: f"{number(value / TONNE / 100.0, 1)} t/cm",

@@ -8,6 +8,7 @@ from enum import StrEnum
 
 from leadsman.errors import refuse
 from leadsman.forecast import Forecast
+from leadsman.rule import Movement, Rule
 from leadsman.ship import ORDERS, Loading, Ship, contradictions
 from leadsman.waterway import Waterway
 
@@ -92,12 +93,23 @@ class Tug:
     bollard_pull: float
     """N."""
     kind: str = ""
+    available_from: datetime | None = None
+    """None: at any time before `available_until`."""
+    available_until: datetime | None = None
     fast_from: str = ""
-    """Reach from whose beginning, inward bound, she is made fast; outward bound she is let go there. Empty: not said."""
+    """Reach from whose beginning, inward, she is made fast; outward, at whose end she is let go. Empty: not said."""
 
     def __post_init__(self) -> None:
+        refuse(self._problems())
+
+    def _problems(self) -> Iterator[tuple[str, str]]:
         if not 0.0 < self.bollard_pull < 3.0e6:
-            refuse([("bollard_pull", f"{self.bollard_pull / 9806.65:.3g} t is no tug; expected tonnes, 0 to 300")])
+            yield "bollard_pull", f"{self.bollard_pull / 9806.65:.3g} t is no tug; expected tonnes, 0 to 300"
+        bounds = [time for time in (self.available_from, self.available_until) if time is not None]
+        if any(time.tzinfo is None for time in bounds):
+            yield "available_from", "has no zone; expected a time such as 2031-05-04T06:00:00Z"
+        elif len(bounds) == 2 and not bounds[0] < bounds[1]:
+            yield "available_until", "expected a time after available_from"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -120,6 +132,10 @@ class PortCall:
     squat_methods: tuple[str, ...] = ()
     """Named methods to compare; empty: all that apply. The largest governs."""
     tugs: tuple[Tug, ...] = ()
+    rules: tuple[Rule, ...] = ()
+    """Of this call or company, beside those of the waterway."""
+    movements: tuple[Movement, ...] = ()
+    """Of other ships."""
     sources: tuple[tuple[str, str], ...] = ()
     """(thing.field, file and line it was given in): the way from a figure back to the paper."""
 
@@ -154,6 +170,17 @@ class PortCall:
         if self.berth not in [berth.name for berth in self.waterway.berths]:
             known = ", ".join(berth.name for berth in self.waterway.berths) or "none is defined"
             yield "berth", f"'{self.berth}' is no berth of waterway '{self.waterway.name}'; expected one of {known}"
+        yield from self._rule_problems()
+
+    def _rule_problems(self) -> Iterator[tuple[str, str]]:
+        taken = {rule.name for rule in self.waterway.rules}
+        for rule in self.rules:
+            yield from ((f"rule.{rule.name}", why) for why in self.waterway.unknown_in(rule))
+            if rule.name in taken:
+                yield f"rule.{rule.name}", "the name stands twice; expected names that tell one rule from another"
+            taken.add(rule.name)
+        for moved in self.movements:
+            yield from ((f"movement.{moved.name}", why) for why in self.waterway.unknown_places(moved.at, ()))
 
     def given_in(self, key: str) -> str:
         """File and line a figure was given in, for a key such as `ship:loading.draught_aft_m`; else the file."""

@@ -11,6 +11,7 @@ from leadsman.assessment import sailing, windows
 from leadsman.assessment.floating import Floating, floating
 from leadsman.assessment.overhead import Overhead, ceilings, overheads
 from leadsman.assessment.passage import Passage, passage
+from leadsman.assessment.rules.rulebook import Rulebook, rulebook
 from leadsman.assessment.sailing import Stations
 from leadsman.assessment.underkeel import Underkeel
 from leadsman.assessment.water import LONGEST_PASSAGE, Water, water
@@ -73,16 +74,25 @@ class Prepared:
         her way, passings lie farther apart than starts. That stretch is taken from starts all over the search, and
         half as much again is allowed for what lies between them.
         """
+        return float(self.water.level.greatest_rate * self.stretch)
+
+    @cached_property
+    def stretch(self) -> float:
+        """How much farther apart than their starts she passes any place, at most, with half as much again. [s/s]"""
         begin, end = self.water.elapsed(self.call.search_begin), self.water.elapsed(self.call.search_end)
         starts = np.linspace(begin, end, max(2, int((end - begin) / STRETCH_STEP) + 2))
-        stretch = sailing.greatest_stretch(self.stations, self.water.stream.grid, starts)
-        return float(self.water.level.greatest_rate * 1.5 * stretch)
+        return 1.5 * float(sailing.greatest_stretch(self.stations, self.water.stream.grid, starts))
+
+    @cached_property
+    def rules(self) -> Rulebook:
+        """The rules of the port for this ship, ready for any start."""
+        return rulebook(self.passage, self.water, self.stations, self.stretch)
 
     @cached_property
     def search(self) -> windows.Search:
-        """All windows of the search."""
+        """All windows of the search: where the water and the rules both let her."""
         begin, end = self.water.elapsed(self.call.search_begin), self.water.elapsed(self.call.search_end)
-        return windows.solve(self.margins, begin, end, self.steepness)
+        return self.rules.narrowed(windows.solve(self.margins, begin, end, self.steepness), begin, end)
 
 
 def prepare(call: PortCall) -> Prepared:

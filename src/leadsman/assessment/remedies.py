@@ -12,6 +12,7 @@ from leadsman.assessment.own_figures import at_other_draught
 from leadsman.assessment.passage import planned_speed
 from leadsman.assessment.prepare import Prepared
 from leadsman.assessment.result import Binding, Remedy, Window
+from leadsman.assessment.rules.remedies import rule_remedies
 from leadsman.assessment.sailing import passing_times
 from leadsman.assessment.underkeel import Underkeel
 from leadsman.environment.level import level_at
@@ -29,6 +30,8 @@ STEPS = 24  # looked at between no change and the greatest; a change that helps 
 def remedies(prepared: Prepared, binding: Binding, windows: tuple[Window, ...], start: datetime) -> tuple[Remedy, ...]:
     """For a start that does not go: later, earlier, slower, less or more draught; whether each alone would do."""
     found = [_later(windows, start), _earlier(windows, start), _slower(prepared, binding, start)]
+    if binding.rule:
+        return (*found, *rule_remedies(prepared, start))
     found.append(_less_draught(prepared, start) if binding.limit == "underkeel" else _more_draught(prepared, start))
     return tuple(found)
 
@@ -162,6 +165,8 @@ def _holds(prepared: Prepared, call: PortCall, start: datetime) -> bool:
     level = level_at(prepared.water.level.grid, passage.distance, passed)
     underkeel = Underkeel(passage=passage, floating=hull)
     if not np.all(underkeel.net(level) >= underkeel.required):
+        return False
+    if prepared.rules.sailed(stations).broken(np.array([prepared.water.elapsed(start)]))[0] >= 0:
         return False
     lower = (hull.air_draught or 0.0) - (prepared.floating.air_draught or 0.0)
     return all(np.all(over.clearance(level[over.stations]) - lower >= over.required) for over in prepared.overheads)

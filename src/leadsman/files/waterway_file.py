@@ -9,6 +9,7 @@ from pydantic import Field
 from leadsman.errors import Impossible, InputError
 from leadsman.files.areas_file import read_areas
 from leadsman.files.folder import CallFolder
+from leadsman.files.rule_file import RuleShape
 from leadsman.files.shape import FileShape, optional, required
 from leadsman.files.things import Keyed, build
 from leadsman.files.tide_table_file import read_tide_table
@@ -161,6 +162,7 @@ class WaterwayShape(FileShape):
     basin: list[BasinShape] = Field(default=[], description="tables [[basin]]")
     berth: list[BerthShape] = Field(default=[], description="tables [[berth]]")
     mark: list[MarkShape] = Field(default=[], description="tables [[mark]]")
+    rule: list[RuleShape] = Field(default=[], description="tables [[rule]]")
     tide_station: list[TideStationShape] = Field(min_length=1, description="tables [[tide_station]]")
     stream_station: list[StreamStationShape] = Field(default=[], description="tables [[stream_station]]")
 
@@ -174,6 +176,7 @@ def waterway_from(
     reaches = [build(partial(_reach, reach), keyed, ("reach", i)) for i, reach in enumerate(shape.reach)]
     gates = [build(partial(_gate, gate), keyed, ("gate", i)) for i, gate in enumerate(shape.gate)]
     berths = [build(partial(_berth, berth), keyed, ("berth", i)) for i, berth in enumerate(shape.berth)]
+    rules = [build(rule.rule, keyed, ("rule", i)) for i, rule in enumerate(shape.rule)]
     tides = [
         build(partial(_tide_station, folder, station, errors), keyed, ("tide_station", i))
         for i, station in enumerate(shape.tide_station)
@@ -204,6 +207,7 @@ def waterway_from(
             marks=tuple(
                 Mark(name=m.name, kind=m.kind, position=m.position(), description=m.description) for m in shape.mark
             ),
+            rules=tuple(item for item in rules if item),
             magnetic_variation=None if shape.magnetic_variation_deg is None else shape.magnetic_variation_deg * DEGREE,
             caution=shape.caution,
         ),
