@@ -24,7 +24,9 @@ from leadsman.simulation import state
 from leadsman.simulation.deck import Attendance, equipped
 from leadsman.simulation.estimate import Estimate, estimate
 from leadsman.simulation.from_ship import particulars
+from leadsman.simulation.kernel import pushed
 from leadsman.simulation.parameters import Parameters, packed
+from leadsman.simulation.sail import NO_FORCE
 from leadsman.simulation.setting import Setting
 from leadsman.simulation.state import Motion, even_depth
 
@@ -167,9 +169,9 @@ def _case(
         waters=water,
         known=conn,
         habits=Habits(horizon=min(max(60.0 + 0.3 * ship.length_overall, 80.0), 150.0)),
-        moves=plan.moves(parameters, conn),
+        moves=plan.moves(parameters, conn, pushes(setting, names)),
         phases=phases,
-        thought=plan.thought(parameters, conn),
+        thought=plan.thought(parameters, conn, wind_on(face, berth.side_to, setting, water)),
         quay=face,
         hull=outline.outline(ship.length_overall, ship.beam),
         voyage=Voyage(
@@ -182,6 +184,17 @@ def _case(
     )
 
 
+def pushes(setting: Setting, names: tuple[str, ...]) -> Array:
+    """Force ahead of all shafts under each telegraph order, with the ship stopped. [N]"""
+    around = state.record_of(setting.around)
+    found = []
+    for name in names:
+        order = setting.orders[name]
+        gear = state.gear(setting.fleet, 0, order.shaft_speed, order.pitch_ratio)
+        found.append(pushed(setting.fleet, 0, gear, state.at_rest(), around, NO_FORCE).surge)
+    return np.array(found)
+
+
 LEEWAY = 0.03  # of the wind: drift of a ship stopped abeam of it (common practice, no source)
 
 
@@ -190,6 +203,17 @@ def set_on(face: outline.Quay, water: rehearse_waters.Waters) -> float:
     north = -water.wind_speed * math.cos(water.wind_from)
     east = -water.wind_speed * math.sin(water.wind_from)
     return -LEEWAY * (north * face.off_north + east * face.off_east)
+
+
+def wind_on(face: outline.Quay, side_to: str, setting: Setting, water: rehearse_waters.Waters) -> float:
+    """Force of the mean wind towards the quay on the ship as she is landed. [N]"""
+    pose = plan.alongside(face, side_to, 0.0)
+    around = setting.around._replace(wind_speed=water.wind_speed, wind_from=water.wind_from)
+    gear = state.gear(setting.fleet, 0, 0.0)
+    at = Motion(0.0, 0.0, pose.heading, 0.0, 0.0, 0.0)
+    side = float(pushed(setting.fleet, 0, gear, at, state.record_of(around), NO_FORCE).sway)
+    still = float(pushed(setting.fleet, 0, gear, at, state.record_of(setting.around), NO_FORCE).sway)
+    return (side - still) if side_to == "starboard" else (still - side)
 
 
 def swing_place(prepared: Prepared, near: tuple[float, float]) -> Pose | None:
