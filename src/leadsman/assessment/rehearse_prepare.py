@@ -17,6 +17,7 @@ from leadsman.conning.plan import Pose
 from leadsman.conning.run import Case
 from leadsman.conning.transit import telegraph_line
 from leadsman.environment.level import level_at
+from leadsman.conning.waters import clear_at
 from leadsman.errors import CannotCompute
 from leadsman.geometry import Array
 from leadsman.portcall import Direction
@@ -145,7 +146,7 @@ def _case(
     ends = rehearse_waters.berth_line(prepared)
     face = plan.quay(ends[0], ends[1], turn_point)
     landing = berth.maximum_landing_speed or USUAL_LANDING
-    basin = swing_place(prepared, turn_point)
+    basin = swing_place(prepared, turn_point, water)
     side = swing_side(parameters)
     course = float(water.track[end, 2])
     off = plan.standoff(face, berth.side_to, ship.length_overall, ship.beam, set_on(face, water), water)
@@ -216,20 +217,31 @@ def wind_on(face: outline.Quay, side_to: str, setting: Setting, water: rehearse_
     return (side - still) if side_to == "starboard" else (still - side)
 
 
-def swing_place(prepared: Prepared, near: tuple[float, float]) -> Pose | None:
-    """The middle of the basin nearest to the end of the track; None without a basin wide enough for her."""
-    plane = prepared.call.waterway.plane
-    found = None
-    least = math.inf
-    for basin in prepared.call.waterway.basins:
-        if basin.diameter < prepared.call.ship.length_overall:
-            continue
-        x, y = plane.to_plane(basin.centre.latitude, basin.centre.longitude)
-        apart = math.hypot(float(x) - near[0], float(y) - near[1])
-        if apart < least:
-            least = apart
-            found = Pose(north=float(x), east=float(y), heading=0.0)
-    return found
+def swing_place(prepared: Prepared, near: tuple[float, float], water: rehearse_waters.Waters) -> Pose | None:
+    """Where she is swung: in the basin nearest to the end of the track, as far as can be from water too shallow for
+    her; None without a basin wide enough."""
+    plane, long = prepared.call.waterway.plane, prepared.call.ship.length_overall
+    wide = [basin for basin in prepared.call.waterway.basins if basin.diameter >= long]
+    if not wide:
+        return None
+    centres = [plane.to_plane(basin.centre.latitude, basin.centre.longitude) for basin in wide]
+    apart = [math.hypot(float(x) - near[0], float(y) - near[1]) for x, y in centres]
+    chosen = int(np.argmin(apart))
+    north, east = float(centres[chosen][0]), float(centres[chosen][1])
+    spare = 0.5 * (wide[chosen].diameter - long)
+    best, most = (north, east), -math.inf
+    for off_north in np.arange(-spare, spare + 1.0, water.cell):
+        for off_east in np.arange(-spare, spare + 1.0, water.cell):
+            off = math.hypot(off_north, off_east)
+            if off > spare:
+                continue
+            clear = float(clear_at(water, north + off_north, east + off_east)) - NEARER * off
+            if clear > most:
+                best, most = (north + float(off_north), east + float(off_east)), clear
+    return Pose(north=best[0], east=best[1], heading=0.0)
+
+
+NEARER = 0.2  # m of clear water for which she is swung a metre nearer to the middle of the basin. Ours
 
 
 def swing_side(parameters: Parameters) -> float:

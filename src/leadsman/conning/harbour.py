@@ -36,6 +36,7 @@ HARD = 0.04  # m/s: one towards the quay, faster than she is to be landed
 SPACE = 12.0  # m: distance to quay or shoal below which it weighs
 CHANGE_ENGINE, CHANGE_WHEEL, CHANGE_HELP = 0.25, 0.05, 0.06  # of a mean squared error, what an order costs
 LANDING_VIEW = 0.6  # of the time looked ahead otherwise: pushes are shorter close to a quay, but for tugs
+CONTENT = 1.0  # mean fault and effort below which orders are good enough not to be thought over once more
 EFFORT = 0.03  # what full power of everything costs
 LEEWAY = 0.02  # of the wind: set of a ship that makes little way, laid off in her heading (common practice, no source)
 CHECK = 0.436  # rad: from this far off the wanted heading she may turn at the full rate
@@ -228,6 +229,8 @@ def thought_over(
     count = bridge.standing(ship, memory, memory.told_telegraph, memory.told_wheel, now)
     least_of_all = np.inf
     for quiet in range(2):
+        if least_of_all < CONTENT:
+            break
         copied(now, best, count)
         if quiet == 1:
             for place in range(count):

@@ -239,12 +239,12 @@ def engine_moves(parameters: Parameters, known: Known, pushes: Array) -> Array:
 
 
 def help_moves(parameters: Parameters) -> Array:
-    """Everything that pushes sideways, to one side together or turning her, at a quarter, half and full power."""
+    """Everything that pushes sideways, to one side together or turning her, at one and three quarters of what they can."""
     first = len(parameters.propellers) + 1
     places = [unit.position for unit in (*parameters.thrusters, *parameters.tugs)]
     turning = any(place < 0.0 for place in places)
     rows = []
-    for quarters in (1.0, 2.0, 4.0):
+    for quarters in (1.0, 3.0):
         for swing in (False, True) if turning else (False,):
             for way in (1.0, -1.0):
                 row = np.full(_columns(parameters), np.nan)
