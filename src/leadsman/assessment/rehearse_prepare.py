@@ -35,8 +35,8 @@ USUAL_LANDING = 0.15  # m/s, where the berth gives no limit (common practice, no
 LANDING_ANGLE = math.radians(6.0)  # rad off parallel at the touch (common practice, no source)
 LEAST_DEPTH_TO_DRAUGHT = 1.3  # in which she is tried beforehand: shallower the model is no surer
 BEFORE = 2.5  # lengths before the first place of slow work at least, it begins
-LONGER = 2.0  # times the time planned, and
-SPARE_TIME = 4800.0  # s more, after which a run is out of time
+LONGER = 1.25  # times the time planned, and
+SPARE_TIME = 4200.0  # s more, after which a run is out of time
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)

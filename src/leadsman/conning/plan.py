@@ -129,7 +129,9 @@ def inward(
         )
     if rows and (lined := lined_up(face, before, rows[-1], length)) is not None:
         rows.append(phase(GO, lined, length, ahead=0.6, near=0.2 * length, square=0.12, still=0.6))
-    rows.append(phase(GO, before, length, ahead=0.9, near=0.10 * length + 3.0))
+    rows.append(
+        phase(GO, before, length, ahead=0.9, near=0.12 * length + 10.0, square=math.radians(8.0), still=0.35)
+    )
     rows.append(phase(LAND, at, length, ahead=0.3, across=0.2, near=0.0, still=LANDING_SHARE * landing))
     return np.array(rows)
 
