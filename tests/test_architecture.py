@@ -30,7 +30,7 @@ MAY = {
     "assessment": BASE | THINGS | {"physics", "environment", "simulation", "conning", "format"},
     "files": BASE | THINGS,
     "documents": BASE | THINGS | {
-        *("format", "assessment.result", "assessment.card_result", "assessment.holding.result")
+        *("format", "assessment.result", "assessment.card_result", "assessment.holding.result", "assessment.rehearse_result")
     },
     "store": BASE | THINGS | {"files", "assessment.result"},
 }
