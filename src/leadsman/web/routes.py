@@ -82,7 +82,7 @@ def check_card(card: Annotated[dict[str, Any], Body(description="the tables and 
     responses={200: {"model": CardsBeside, "content": {"application/json": {}}}, 400: {"model": Faults}},
 )
 def cards_beside(two: Annotated[TwoCards, Body()]) -> Response:
-    return _json(cards.beside(two.model_dump()))
+    return as_json(cards.beside(two.model_dump()))
 
 
 @router.get("/sources", response_model=SourceList, summary="The documents that figures and formulas name as sources")
