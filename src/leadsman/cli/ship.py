@@ -2,6 +2,7 @@
 
 import sys
 from collections.abc import Sequence
+from enum import StrEnum
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -9,6 +10,13 @@ import typer
 
 from leadsman.cli.shared import FINE, STOPS, Json, app, print_json, progress, told
 from leadsman.errors import InputError, InputErrors
+
+
+class Condition(StrEnum):
+    """How a ship may be loaded."""
+
+    LOADED = "loaded"
+    BALLAST = "ballast"
 
 
 @app.command()
@@ -86,9 +94,17 @@ def trials(
     depth_ratio: Annotated[
         float | None, typer.Option("--depth-ratio", help="Water depth by draught; left out: deep water.", min=1.0)
     ] = None,
+    condition: Annotated[
+        Condition | None,
+        typer.Option("--condition", help="Loaded or in ballast; the one her card does not speak of is estimated."),
+    ] = None,
+    draws: Annotated[
+        int, typer.Option("--draws", help="Of the uncertain ship, for the bands; 0: none.", min=0, max=1000)
+    ] = 40,
     as_json: Json = False,
 ) -> None:
-    """Turning, zig-zag, stopping and slow-speed trials estimated from the card, against MSC.137(76)."""
+    """Turning, zig-zag, stopping and slow-speed trials with their bands, estimated from card and poster, against
+    MSC.137(76)."""
     with told(as_json):
         from leadsman.assessment.manoeuvres import manoeuvres
         from leadsman.documents.manoeuvres_data import manoeuvres_data, print_manoeuvres
@@ -96,7 +112,7 @@ def trials(
 
         card, loading = read_ship(ship)
         with progress("trying her", quiet=as_json):
-            found = manoeuvres(card, loading, depth_ratio)
+            found = manoeuvres(card, loading, depth_ratio, condition=condition, draws=draws)
         if as_json:
             print_json(manoeuvres_data(found))
         else:
