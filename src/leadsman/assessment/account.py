@@ -47,7 +47,7 @@ def account(prepared: Prepared, start: datetime) -> Account:
         room_starboard=starboard,
         squat=squats.governing,
         squat_method=tuple(squat.NAMES[row] for row in squats.method),
-        lines=_lines(prepared, level, static, gross, squats, net),
+        lines=_lines(prepared, passed, level, static, gross, squats, net),
         static=static,
         gross=gross,
         net=net,
@@ -56,13 +56,13 @@ def account(prepared: Prepared, start: datetime) -> Account:
 
 
 def _lines(
-    prepared: Prepared, level: Array, static: Array, gross: Array, squats: Squats, net: Array
+    prepared: Prepared, passed: Array, level: Array, static: Array, gross: Array, squats: Squats, net: Array
 ) -> tuple[Line, ...]:
     passage, underkeel = prepared.passage, prepared.underkeel
     every = np.ones_like(net)
     draught = prepared.floating.figures["draught"]
     draught_deviation = draught.band.deviation if draught.band else None
-    spread = prepared.water.level.deviation(passage.distance) * every
+    spread = prepared.water.level_deviation(passage, passed)
     chosen = ", ".join(prepared.call.squat_methods) or "all methods that apply"
     governing = ", ".join(dict.fromkeys(squat.METHODS[squat.NAMES[row]].source for row in squats.method))
 

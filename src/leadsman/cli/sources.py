@@ -7,7 +7,7 @@ from typing import Annotated, Any
 
 import typer
 
-from leadsman.cli.shared import FAULTS, Json, app, faults, print_json, progress, told
+from leadsman.cli.shared import FAULTS, CallFolder, Json, Start, app, faults, print_json, progress, time_of, told
 
 
 @app.command()
@@ -127,3 +127,42 @@ def _refuse_open(questions: Iterable[Any], as_json: bool) -> None:
             choices = f"; {', '.join(question.choices)}" if question.choices else ""
             print(f"  {question.asked_of}: {question.sentence}{choices}", file=sys.stderr)
     raise typer.Exit(FAULTS)
+
+
+@app.command()
+def export(
+    call: CallFolder,
+    to: Annotated[str, typer.Option("--to", help="rtz, gpx, geojson, geopackage or csv.", metavar="FORMAT")],
+    file: Annotated[Path, typer.Option("-o", "--output", help="The file to write.", metavar="FILE")],
+    times: Annotated[bool, typer.Option("--times", help="With the times of the assessed passage.")] = False,
+    start: Start = None,
+    as_json: Json = False,
+) -> None:
+    """Write the track of a port call, and its waterway where the format holds maps, for other programs."""
+    with told(as_json):
+        from leadsman.files.call_files import read_call
+        from leadsman.files.export_call import ExportFormat, export
+
+        if to not in list(ExportFormat):
+            raise faults("--to", f"'{to}' is no format; expected one of {', '.join(ExportFormat)}")
+        passage = read_call(call)
+        if start is not None:
+            passage = passage.starting(time_of(start))
+        with progress("assessing", quiet=as_json or not times):
+            passed = _passed(passage) if times else ()
+        export(passage, ExportFormat(to), file, passed)
+        if as_json:
+            print_json({"schema": "leadsman.export/1", "file": str(file), "format": to})
+        else:
+            print(file)
+
+
+def _passed(call: Any) -> list[Any]:
+    """When the assessed passage passes each waypoint."""
+    from leadsman.assessment.assess import assess
+    from leadsman.files.export_call import Passed
+
+    legs = assess(call).legs
+    first = Passed(time=legs[0].time_begin)
+    later = [Passed(time=leg.time_end.replace(microsecond=0), speed=leg.mean_speed_over_ground) for leg in legs]
+    return [first, *later]
