@@ -4,6 +4,7 @@ import type {
   CallList,
   CallRecord,
   CardForm,
+  CardsBeside,
   CheckedCard,
   Document,
   Fault,
@@ -82,4 +83,9 @@ export function callRecord(call: string): Promise<CallRecord> {
 
 export function addEntry(call: string, said: NewEntry): Promise<CallRecord> {
   return post<CallRecord>(`/calls/${encodeURIComponent(call)}/record`, said)
+}
+
+/** Two cards side by side; without another, the same ship in her other condition. */
+export function setBeside(one: Record<string, unknown>, other: Record<string, unknown> | null): Promise<CardsBeside> {
+  return post<CardsBeside>('/card/beside', { one, other })
 }
