@@ -26,6 +26,9 @@ def new(
             "--route", help="RTZ, GPX, GeoJSON or GeoPackage; left out: the recommended track.", metavar="FILE"
         ),
     ] = None,
+    depths: Annotated[
+        Path | None, typer.Option("--depths", help="A newer survey: S-102, or a table of soundings.", metavar="FILE")
+    ] = None,
     berth: Annotated[str | None, typer.Option("--berth", help="The berth of the chart.", metavar="NAME")] = None,
     start: Annotated[
         str | None, typer.Option("--start", help="When she passes the first point, with zone.", metavar="TIME")
@@ -44,13 +47,14 @@ def new(
         given = {"--chart": chart, "--tide": tide, "--ship": ship}
         said = _said(say or [], {"berth": berth, "start": start, "speed_kn": speed})
         if not any(given.values()):
-            if route or said:
+            if route or depths or said:
                 raise faults("--chart", "is missing; expected it with --tide and --ship")
             written, findings = write_new_call(folder), list[Any]()
         else:
             for name in (name for name, path in given.items() if path is None):
                 raise faults(name, "is missing; expected --chart, --tide and --ship together")
-            written, findings = _from_sources(folder, said, as_json, chart=chart, tide=tide, ship=ship, route=route)
+            paths = {"chart": chart, "tide": tide, "ship": ship, "route": route, "depths": depths}
+            written, findings = _from_sources(folder, said, as_json, **paths)
         if as_json:
             print_json(
                 {
@@ -127,6 +131,49 @@ def _refuse_open(questions: Iterable[Any], as_json: bool) -> None:
             choices = f"; {', '.join(question.choices)}" if question.choices else ""
             print(f"  {question.asked_of}: {question.sentence}{choices}", file=sys.stderr)
     raise typer.Exit(FAULTS)
+
+
+@app.command("import")
+def import_(
+    file: Annotated[Path, typer.Argument(help="A chart cell, route, table, grid or log.", metavar="FILE")],
+    call: Annotated[
+        Path | None, typer.Option("--along", help="The port call whose track and datum count.", metavar="CALL")
+    ] = None,
+    folder: Annotated[
+        Path | None, typer.Option("-o", "--output", help="A new folder for the same as files of ours.", metavar="DIR")
+    ] = None,
+    as_json: Json = False,
+) -> None:
+    """Say what a file of another program holds, and write it as pieces of a port call."""
+    with told(as_json):
+        from leadsman.files.call_files import read_call
+        from leadsman.files.import_file import import_file
+        from leadsman.files.new_call import must_not_exist, write_folder
+
+        if folder is not None:
+            must_not_exist(folder)
+        along = None if call is None else read_call(call)
+        with progress("reading", quiet=as_json):
+            found = import_file(file, along)
+        files = [] if folder is None or not found.files else write_folder(folder, found.files)
+        if as_json:
+            print_json(
+                {
+                    "schema": "leadsman.import/1",
+                    "format": str(found.format),
+                    "holds": list(found.holds),
+                    "notes": list(found.notes),
+                    "files": [str(path) for path in files] if folder is not None else sorted(found.files),
+                }
+            )
+        else:
+            print(f"{file.name}: {found.format}")
+            for line in found.holds:
+                print(f"  {line}")
+            for note in found.notes:
+                print(f"  note: {note}")
+            for path in files:
+                print(path)
 
 
 @app.command()
