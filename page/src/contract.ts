@@ -41,6 +41,24 @@ export interface AlongsideShape {
   hours: number
 }
 
+/** One anchor at the roomiest place, and stopping her with both. */
+export interface AnchoringShape {
+  place: string
+  bottom: string
+  holding: Record<string, number>
+  greatest_wind: Record<string, string>
+  cable: Quantity
+  cable_on_board: Quantity | null
+  shackles_on_deck: number
+  shackles_in_water: number
+  by_rules: Record<string, string>
+  swing_radius: Quantity
+  room: Quantity
+  stopping_speed: Quantity
+  bringing_up_speed: Quantity
+  walk_back_speed: Quantity
+}
+
 /** Water of one least depth; null: unsurveyed. */
 export interface AreaShape {
   name: string
@@ -77,6 +95,7 @@ export interface Assessment {
   legs: LegShape[]
   alongside: AlongsideShape | null
   rules: RuleShape[]
+  holding: HoldingShape | null
   findings: FindingShape[]
   remedies: RemedyShape[]
   figures: Record<string, FigureShape>
@@ -87,6 +106,19 @@ export interface Assessment {
   forecast: ForecastShape
   margins: MarginsShape
   tugs: TugShape[]
+}
+
+/** Loads, and who holds them. */
+export interface BalanceShape {
+  held: boolean
+  in_hand: boolean
+  engines: string
+  wind: LoadShape
+  stream: LoadShape
+  left_over: LoadShape
+  drift_speed: Quantity
+  by_method: Record<string, string>
+  orders: leadsman__web__schema__holding__OrderShape[]
 }
 
 /** How far a figure may be off. */
@@ -273,6 +305,13 @@ export interface CardsBeside {
   marks: string
 }
 
+/** One change that would hold her, or would not. */
+export interface ChangeShape {
+  kind: string
+  works: boolean
+  sentence: string
+}
+
 /** What is said of a ship card; where it has faults, nothing else. */
 export interface CheckedCard {
   schema: "leadsman.checked-card/1"
@@ -400,12 +439,67 @@ export interface Given {
   text: string
 }
 
+/** One place of the passage at her time there; angles off the bow to starboard positive. [rad] */
+export interface HeldAtShape {
+  key: string
+  place: string
+  situation: "under_way" | "swinging" | "off_the_berth"
+  situation_text: string
+  time: Clock
+  heading: Quantity
+  speed: Quantity
+  engine_order: string
+  kicks: boolean
+  wind: Quantity
+  wind_from: Quantity
+  wind_off_bow: number
+  gust: Quantity
+  stream: Quantity
+  stream_towards: Quantity
+  stream_off_bow: number
+  water_depth: Quantity
+  quay_side: number
+  word: string
+  reserve: Quantity
+  alone: Quantity | null
+  wind_limit: Quantity
+  balance: BalanceShape
+  tugs: TugAtWorkShape[]
+  needed: TugsNeededShape | null
+  changes: ChangeShape[]
+  method_limits: string[]
+}
+
+/** All about holding her on one passage. */
+export interface HoldingShape {
+  length_overall: number
+  beam: number
+  places: HeldAtShape[]
+  roses: Record<string, RoseShape>
+  landing: LandingShape | null
+  lifting_off: LiftingOffShape | null
+  anchoring: AnchoringShape | null
+}
+
 /** One item of exchange or tests, with what was last said of it. */
 export interface ItemShape {
   key: string
   text: string
   said: EntryShape | null
   earlier_plan: boolean
+}
+
+/** How hard she lands. */
+export interface LandingShape {
+  speed: Quantity
+  speed_from: string
+  angle: Quantity
+  energy: Quantity
+  by_method: Record<string, string>
+  allowed_energy: Quantity | null
+  greatest_speed: Quantity | null
+  drift_speed: Quantity
+  design_speeds: Record<string, string>
 }
 
 /** One reach in the order sailed. */
@@ -434,6 +528,15 @@ export interface LegShape {
   tightest: PlaceAccountShape
 }
 
+/** Getting off the quay, and the lines that hold her on it. */
+export interface LiftingOffShape {
+  force: Quantity | null
+  seconds: number | null
+  set_off_force: Quantity
+  lines: number | null
+  line_load: Quantity | null
+}
+
 /** One line of the under-keel account along the track; effect +1 adds, -1 takes off, 0 is a subtotal. [m] */
 export interface LineShape {
   key: string
@@ -452,6 +555,15 @@ export interface LineTextShape {
   label: string
   effect: number
   text: string
+}
+
+/** A force and its moment in ship axes: forward, to starboard, turning to starboard. [N, N, N m] */
+export interface LoadShape {
+  surge: number
+  sway: number
+  yaw: number
+  text: string
+  yaw_text: string
 }
 
 /** How she floats today. */
@@ -507,12 +619,6 @@ export interface NewEntry {
   words: string
   plan: string
   seen: number
-}
-
-/** One engine order that makes way ahead, with its speed in today's condition. */
-export interface OrderShape {
-  order: string
-  speed: Given
 }
 
 /** Where the local plane has its zero; degrees. */
@@ -589,6 +695,12 @@ export interface PlanShape {
   ship: OutlineShape
 }
 
+/** A pull needed at one place. */
+export interface PullAtShape {
+  place_text: string
+  text: string
+}
+
 /** A number in SI units, and how it is written for people. */
 export interface Quantity {
   value: number
@@ -616,6 +728,21 @@ export interface RemedyShape {
   start: Moment | null
   change: number | null
   unit: string
+}
+
+/** Greatest wind by direction with one set of tugs. [m/s] */
+export interface RoseSetShape {
+  name: string
+  limits: number[]
+  least: Quantity
+  least_from: string
+}
+
+/** Greatest wind by where it comes from, off the bow. [rad] */
+export interface RoseShape {
+  off_bow: number[]
+  ceiling: number
+  sets: RoseSetShape[]
 }
 
 /** One rule of the port or company against this start. */
@@ -656,7 +783,7 @@ export interface ShipCardShape {
   engine: string
   thrusters: string
   rudders: string
-  orders: OrderShape[]
+  orders: leadsman__web__schema__given__OrderShape[]
   defects: string[]
 }
 
@@ -694,11 +821,32 @@ export interface TightPlaceShape {
   margin: Quantity
 }
 
+/** One tug where she serves best. */
+export interface TugAtWorkShape {
+  name: string
+  kind: string
+  bollard_pull: Quantity
+  place: string
+  place_text: string
+  forward: number
+  usable: Quantity
+}
+
 /** A tug as ordered. */
 export interface TugShape {
   name: string
   kind: string
   bollard_pull: Quantity
+}
+
+/** What must be ordered, by statics and by the trade's rules. */
+export interface TugsNeededShape {
+  by_statics: PullAtShape[] | null
+  total: Quantity | null
+  by_rules: Record<string, string>
+  two_at_least: boolean
+  number: number | null
+  each: Quantity
 }
 
 /** What is asked to be set side by side. */
@@ -727,6 +875,14 @@ export interface WantedVersion {
   revision: string
 }
 
+/** One place with other wind, stream, tugs, or something out of order. */
+export interface WhatIf {
+  schema: "leadsman.what-if/1"
+  place: HeldAtShape
+  rose: RoseShape
+  means: string[]
+}
+
 /** A span of start times for which all limits hold. */
 export interface WindowShape {
   opens: Moment
@@ -747,4 +903,22 @@ export interface WorkStanding {
   options: Record<string, unknown> | null
   begun: string
   earlier_plan: boolean
+}
+
+/** One engine order that makes way ahead, with its speed in today's condition. */
+export interface leadsman__web__schema__given__OrderShape {
+  order: string
+  speed: Given
+}
+
+/** What one of her means makes, where it meets her [m forward, m to starboard], and how much of it is used. */
+export interface leadsman__web__schema__holding__OrderShape {
+  name: string
+  kind: "screw" | "thruster" | "tug" | "fender" | "hull" | "allowance"
+  force: LoadShape
+  forward: number
+  to_starboard: number
+  used: number
+  used_text: string
+  words: string
 }

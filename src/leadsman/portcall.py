@@ -97,7 +97,7 @@ class Tug:
     """None: at any time before `available_until`."""
     available_until: datetime | None = None
     fast_from: str = ""
-    """Reach from whose beginning, inward bound, she is fast; outward bound she is let go there. Empty: not said."""
+    """Reach from whose beginning, inward, she is made fast; outward, at whose end she is let go. Empty: not said."""
 
     def __post_init__(self) -> None:
         refuse(self._problems())

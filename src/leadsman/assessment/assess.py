@@ -8,6 +8,7 @@ the water is laid along the track          water.py       tide, residual, stream
 the rules of the port say when she may     rules/
 all starts of the search are solved        windows.py     edges true to a hundredth of a second
 one start is gone through                  account.py, legs.py
+she is held in wind and stream             holding/assess.py
 and judged                                 judge.py, remedies.py
 """
 
@@ -21,10 +22,13 @@ import numpy as np
 from leadsman.assessment import judge
 from leadsman.assessment.account import account
 from leadsman.assessment.card import check_card
+from leadsman.assessment.holding.assess import holding
+from leadsman.assessment.holding.findings import stopping
+from leadsman.assessment.holding.result import HoldingAnswer
 from leadsman.assessment.legs import alongside, gates, legs
 from leadsman.assessment.prepare import OVERHEAD, UNDERKEEL, Prepared, prepare
 from leadsman.assessment.remedies import remedies
-from leadsman.assessment.result import Assessment, Binding, StartSeries, Window
+from leadsman.assessment.result import Assessment, Binding, Remedy, StartSeries, Window
 from leadsman.assessment.rules.told import check_rules, rule_findings, rule_held
 from leadsman.assessment.water import water_findings
 from leadsman.assessment.windows import Span
@@ -48,8 +52,10 @@ def assess(call: PortCall, prepared: Prepared | None = None) -> Assessment:
         alongside(ready, found, start),
     )
     rules = check_rules(ready, start)
+    held = holding(ready, found, start)
     findings = judge.heaviest_first(
         [
+            *([held] if isinstance(held, Finding) else held.findings),
             *judge.findings(ready, found, passed_gates, sailed_legs, after, start),
             *rule_findings(rules),
             *water_findings(ready.passage, ready.water),
@@ -69,10 +75,23 @@ def assess(call: PortCall, prepared: Prepared | None = None) -> Assessment:
         alongside=after,
         rules=rules,
         findings=findings,
-        remedies=() if binding.margin >= 0.0 else remedies(ready, binding, kept.windows, start),
+        remedies=(
+            *(() if binding.margin >= 0.0 else remedies(ready, binding, kept.windows, start)),
+            *(() if isinstance(held, Finding) else _to_hold(held)),
+        ),
         figures=ready.floating.figures,
         fingerprint=_fingerprint(kept.inputs_hash, start),
+        holding=None if isinstance(held, Finding) else held,
     )
+
+
+def _to_hold(held: HoldingAnswer) -> list[Remedy]:
+    """What would lift the stops of holding; all changes stand at their places."""
+    return [
+        Remedy(kind=one.kind, works=one.works, sentence=one.sentence, change=one.change, unit=one.unit)
+        for place in stopping(held)
+        for one in place.changes
+    ]
 
 
 def _of_the_card(call: PortCall) -> list[Finding]:

@@ -10,6 +10,7 @@ from datetime import datetime, timedelta
 import numpy as np
 from numpy.typing import NDArray
 
+from leadsman.assessment.holding.result import HoldingAnswer
 from leadsman.figure import Figure, Finding, Grade
 from leadsman.portcall import PortCall
 
@@ -259,6 +260,8 @@ class Assessment:
     """The figures of ship, water and margins the account was made from, by name."""
     fingerprint: str
     """Of inputs and program: equal fingerprints, equal answers."""
+    holding: HoldingAnswer | None = None
+    """Whether she can be held; None where the forecast or the card leaves no way to say, which a finding tells."""
 
     @property
     def stops(self) -> bool:

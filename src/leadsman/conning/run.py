@@ -9,7 +9,6 @@ import numpy as np
 from leadsman.compiled import kernel
 from leadsman.conning import bridge
 from leadsman.conning.bridge import MOST_ORDERS, Habits, memory_type
-from leadsman.conning.deck import Deck
 from leadsman.conning.harbour import Thought
 from leadsman.conning.known import Known
 from leadsman.conning.outline import Quay
@@ -36,18 +35,12 @@ class Case:
     waters: Waters
     known: Known
     habits: Habits
-    deck: Deck
-    engines: Array
+    moves: Array
     phases: Array
     thought: Thought
     quay: Quay
     hull: Array
     voyage: Voyage
-
-
-def failed_type() -> np.dtype[np.void]:
-    """The record of what has failed."""
-    return np.dtype([("thrusters", np.float64), ("tug", np.float64)], align=True)
 
 
 def undisturbed(count: int = 1) -> Records:
@@ -68,15 +61,13 @@ def _sail_all(
     water: Waters,
     known: Known,
     habits: Habits,
-    deck: Deck,
-    engines: Any,
+    moves: Any,
     phases: Any,
     thought: Thought,
     quay: Quay,
     hull: Any,
     voyage: Voyage,
     draws: Any,
-    failures: Any,
     starts: Any,
     outcomes: Any,
     tracks: Any,
@@ -97,15 +88,13 @@ def _sail_all(
             water,
             known,
             habits,
-            deck,
-            engines,
+            moves,
             phases,
             thought,
             quay,
             hull,
             voyage,
             draws[run],
-            failures[run],
             motion,
             outcomes[run],
             tracks[run],
@@ -153,8 +142,6 @@ def rehearse(case: Case, fleet: Fleet, draws: Records, *, kept: bool) -> Runs:
     moments = int(case.voyage.most_time) + 2 if kept else 0
     tracks = np.zeros((runs, moments, len(COLUMNS)))
     logs = np.zeros((runs, MOST_ORDERS if kept else 0, 6))
-    failures = np.zeros(runs, failed_type())
-    failures["tug"] = -1.0
     sail_all(
         fleet,
         case.mind,
@@ -165,15 +152,13 @@ def rehearse(case: Case, fleet: Fleet, draws: Records, *, kept: bool) -> Runs:
         case.waters,
         case.known,
         case.habits,
-        case.deck,
-        case.engines,
+        case.moves,
         case.phases,
         case.thought,
         case.quay,
         case.hull,
         case.voyage,
         draws,
-        failures,
         starts,
         outcomes,
         tracks,

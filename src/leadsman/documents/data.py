@@ -26,6 +26,7 @@ from leadsman.assessment.result import (
     Window,
 )
 from leadsman.documents.caution import SHORT_CAUTION
+from leadsman.documents.holding_data import holding_data
 from leadsman.documents.particulars import particulars
 from leadsman.documents.places import leg_tightest, plan_data, tightest_places
 from leadsman.figure import Band, Figure, Finding
@@ -71,6 +72,7 @@ def assessment_data(assessment: Assessment) -> dict[str, Any]:
         "legs": [_leg(leg) | {"tightest": leg_tightest(assessment, leg)} for leg in assessment.legs],
         "alongside": None if assessment.alongside is None else _alongside(assessment.alongside),
         "rules": [_rule(check) for check in assessment.rules],
+        "holding": None if assessment.holding is None else holding_data(assessment.holding),
         "findings": [_finding(finding) for finding in assessment.findings],
         "remedies": [_remedy(remedy) for remedy in assessment.remedies],
         "figures": {name: figure_data(figure) for name, figure in assessment.figures.items()},

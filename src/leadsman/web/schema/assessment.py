@@ -23,6 +23,7 @@ from leadsman.web.schema.answer import (
 )
 from leadsman.web.schema.basics import Shape
 from leadsman.web.schema.given import ForecastShape, LoadingShape, MarginsShape, ShipCardShape, TugShape
+from leadsman.web.schema.holding import HoldingShape
 from leadsman.web.schema.plan import PlanShape
 
 
@@ -43,6 +44,7 @@ class Assessment(Shape):
     legs: list[LegShape]
     alongside: AlongsideShape | None
     rules: list[RuleShape]
+    holding: HoldingShape | None
     findings: list[FindingShape]
     remedies: list[RemedyShape]
     figures: dict[str, FigureShape]
