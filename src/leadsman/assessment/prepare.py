@@ -10,6 +10,7 @@ import numpy as np
 from leadsman.assessment import sailing, windows
 from leadsman.assessment.floating import Floating, floating
 from leadsman.assessment.overhead import Overhead, ceilings, overheads
+from leadsman.assessment.own_figures import with_own_figures
 from leadsman.assessment.passage import Passage, passage
 from leadsman.assessment.rules.rulebook import Rulebook, rulebook
 from leadsman.assessment.sailing import Stations
@@ -18,6 +19,7 @@ from leadsman.assessment.water import LONGEST_PASSAGE, Water, water
 from leadsman.errors import CannotCompute
 from leadsman.geometry import Array
 from leadsman.portcall import PortCall
+from leadsman.ship import Loading, Ship
 
 STRETCH_STEP = 1800.0  # s between the starts at which the stretch is taken; streams turn in hours
 UNDERKEEL, UNDERKEEL_AT, OVERHEAD, OVERHEAD_AT = range(4)
@@ -34,6 +36,11 @@ class Prepared:
     underkeel: Underkeel
     overheads: tuple[Overhead, ...]
     water: Water
+
+    @cached_property
+    def aboard(self) -> tuple[Ship, Loading]:
+        """Ship and loading as computations take them: the handler's own figures before those of the card."""
+        return with_own_figures(self.call.ship, self.call.loading)
 
     @cached_property
     def stations(self) -> Stations:
