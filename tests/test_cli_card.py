@@ -74,6 +74,17 @@ def test_an_own_figure_that_is_none_is_a_fault() -> None:
     assert "did you mean 'displacement_t'?" in done.stderr
 
 
+def test_an_own_figure_is_kept_in_the_card_when_asked(tmp_path: Path) -> None:
+    file = tmp_path / "ship.toml"
+    file.write_text((ROOT / "examples/2-bar-bulk-carrier/ship.toml").read_text())
+    assert run("check", str(tmp_path), "--own", "displacement_t=46000 loading computer", "--keep").returncode == 0
+    assert 'displacement_t = "loading computer"' in file.read_text()
+    assert "What your own figures change" in run("check", str(tmp_path)).stdout
+    done = run("check", str(tmp_path), "--keep")
+    assert done.returncode == 2
+    assert "expected one card and at least one --own" in done.stderr
+
+
 def test_two_cards_are_set_side_by_side() -> None:
     done = run("compare", "examples/2-bar-bulk-carrier", "examples/3-container-basin")
     assert done.returncode == 0, done.stderr
