@@ -79,6 +79,16 @@ export interface AroundShape {
   holds: boolean
 }
 
+/** One force of the drawing: metres from midships, to starboard and forward. */
+export interface ArrowShape {
+  kind: "wind" | "stream" | "screw" | "rudder" | "thruster" | "tug" | "fender" | "hull" | "allowance" | "left_over"
+  tail: [number, number]
+  head: [number, number]
+  outer: [number, number]
+  label: [number, number]
+  words: string
+}
+
 /** The whole answer about one port call for one start. */
 export interface Assessment {
   schema: "leadsman.assessment/1"
@@ -108,6 +118,14 @@ export interface Assessment {
   tugs: TugShape[]
 }
 
+/** A force balance as it is drawn. [m] */
+export interface BalanceDrawingShape {
+  half_width: number
+  half_height: number
+  bar: BarShape
+  arrows: ArrowShape[]
+}
+
 /** Loads, and who holds them. */
 export interface BalanceShape {
   held: boolean
@@ -126,6 +144,12 @@ export interface BandShape {
   deviation: number | null
   low: number | null
   high: number | null
+  text: string
+}
+
+/** The scale of forces: a length that stands for a pull. [m] */
+export interface BarShape {
+  length: number
   text: string
 }
 
@@ -464,6 +488,7 @@ export interface HeldAtShape {
   alone: Quantity | null
   wind_limit: Quantity
   balance: BalanceShape
+  drawing: BalanceDrawingShape
   tugs: TugAtWorkShape[]
   needed: TugsNeededShape | null
   changes: ChangeShape[]
