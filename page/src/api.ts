@@ -13,6 +13,7 @@ import type {
   ShipCard,
   SourceList,
   WorkStanding,
+  WhatIf,
 } from './contract'
 
 /** The server's own words for why it has no answer. */
@@ -67,6 +68,11 @@ export async function listSources(): Promise<Record<string, Document>> {
 export function assess(call: string, start: string | null): Promise<Assessment> {
   const query = start === null ? '' : `?start=${encodeURIComponent(start)}`
   return get<Assessment>(`/calls/${encodeURIComponent(call)}/assessment${query}`)
+}
+
+/** One place with what the query changes. */
+export function whatIf(call: string, query: string): Promise<WhatIf> {
+  return get<WhatIf>(`/calls/${encodeURIComponent(call)}/holding?${query}`)
 }
 
 export function cardForm(): Promise<CardForm> {
