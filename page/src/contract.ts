@@ -77,6 +77,11 @@ export interface Assessment {
   legs: LegShape[]
   alongside: AlongsideShape | null
   rules: RuleShape[]
+  widths: ReachWidthShape[]
+  bends: BendTurnShape[]
+  basins: SwingRoomShape[]
+  way_off: WayOffShape[]
+  side_tables: SideTableShape[]
   findings: FindingShape[]
   remedies: RemedyShape[]
   figures: Record<string, FigureShape>
@@ -97,11 +102,39 @@ export interface BandShape {
   text: string
 }
 
+/** A diameter by one rule. */
+export interface BasinRuleShape {
+  rule: string
+  asks: Quantity
+  source: string
+  mark: string
+}
+
 /** A circle to swing in. */
 export interface BasinShape {
   name: string
   at: [number, number]
   diameter: number
+}
+
+/** One bend against her. */
+export interface BendTurnShape {
+  waypoint: string
+  distance: Quantity
+  radius: Quantity
+  lengths: Quantity
+  deflection: Quantity
+  speed: Quantity
+  rate_of_turn: Quantity
+  rudder: Given
+  held: boolean | null
+  held_text: string
+  wheel_over: Given
+  meet: Given
+  available: Quantity
+  needed: Given
+  margin: Given
+  swept: Quantity
 }
 
 /** A quay face. */
@@ -560,6 +593,25 @@ export interface ReachShape {
   width_starboard: number
 }
 
+/** The width of one reach read backwards. */
+export interface ReachWidthShape {
+  reach: string
+  available: Quantity
+  needed: Given
+  margin: Given
+  two_way: boolean
+  ways_text: string
+  rows: WidthRowShape[]
+  rows_text: string
+  assumed: string[]
+  swept: Quantity
+  heading_offset: Quantity
+  rudder: Given
+  held: boolean | null
+  cross_stream: Quantity
+  cross_wind: Given
+}
+
 /** One change that would make it go, or would not. */
 export interface RemedyShape {
   kind: string
@@ -612,6 +664,13 @@ export interface ShipCardShape {
   defects: string[]
 }
 
+/** A table of words about widths, bends, basins or speed, as paper and page show it. */
+export interface SideTableShape {
+  title: string
+  heads: string[]
+  rows: string[][]
+}
+
 /** The bibliography by key. */
 export interface SourceList {
   sources: Record<string, Document>
@@ -629,6 +688,17 @@ export interface StartsShape {
   underkeel: (number | null)[]
   overhead: (number | null)[]
   rule: string[]
+}
+
+/** One basin against her. */
+export interface SwingRoomShape {
+  basin: string
+  diameter: Quantity
+  lengths: Quantity
+  stream: Quantity
+  drift: Quantity
+  rules: BasinRuleShape[]
+  rules_text: string
 }
 
 /** One of the places with least left; its letter stands on every drawing and sheet. */
@@ -671,6 +741,29 @@ export interface VerdictShape {
 /** The version to go back to. */
 export interface WantedVersion {
   revision: string
+}
+
+/** How one reach is left slower. */
+export interface WayOffShape {
+  reach: string
+  speed: Quantity
+  wanted: Quantity
+  by: string
+  distance: Given
+  begin: Given
+  room: Quantity
+  crash_stop: Given
+  source: string
+  last_stop: Given
+}
+
+/** One addend of a concept width, in beams; null where the guideline forbids the passage. */
+export interface WidthRowShape {
+  name: string
+  beams: number | null
+  source: string
+  mark: string
+  beyond: boolean
 }
 
 /** A span of start times for which all limits hold. */

@@ -7,6 +7,7 @@ import numpy as np
 from leadsman.assessment.prepare import Prepared
 from leadsman.assessment.result import Account, Line
 from leadsman.assessment.sailing import speed_over_ground, stream_components
+from leadsman.assessment.swept import swept_path_of
 from leadsman.assessment.underkeel import Squats
 from leadsman.environment.level import level_at
 from leadsman.environment.stream import stream_at
@@ -24,7 +25,8 @@ def account(prepared: Prepared, start: datetime) -> Account:
     along, across = stream_components(north, east, passage.course)
     squats = prepared.underkeel.squats(level)
     latitude, longitude = passage.call.waterway.plane.to_earth(passage.x, passage.y)
-    port, starboard = passage.room
+    path = swept_path_of(passage)
+    port, starboard = path.room(path.swept(across, passage.depth + level))
     static = prepared.underkeel.static(level)
     gross = prepared.underkeel.gross(level)
     net = gross - squats.governing
