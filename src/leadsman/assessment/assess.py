@@ -33,6 +33,7 @@ from leadsman.assessment.prepare import OVERHEAD, UNDERKEEL, Prepared, prepare
 from leadsman.assessment.remedies import remedies
 from leadsman.assessment.result import Assessment, Binding, Remedy, StartSeries, Window
 from leadsman.assessment.rules.told import check_rules, rule_findings, rule_held
+from leadsman.assessment.side_room import side_room
 from leadsman.assessment.water import water_findings
 from leadsman.assessment.windows import Span
 from leadsman.compiled import sources_hash
@@ -56,11 +57,13 @@ def assess(call: PortCall, prepared: Prepared | None = None) -> Assessment:
     )
     rules = check_rules(ready, start)
     held = holding(ready, found, start)
+    sideways = side_room(ready, found, start)
     findings = judge.heaviest_first(
         [
             *([held] if isinstance(held, Finding) else held.findings),
             *judge.findings(ready, found, passed_gates, sailed_legs, after, start),
             *rule_findings(rules),
+            *sideways.findings,
             *water_findings(ready.passage, ready.water),
             *ready.floating.findings,
             *ready.underkeel.heel.findings,
@@ -79,6 +82,10 @@ def assess(call: PortCall, prepared: Prepared | None = None) -> Assessment:
         legs=sailed_legs,
         alongside=after,
         rules=rules,
+        widths=sideways.widths,
+        bends=sideways.bends,
+        basins=sideways.basins,
+        way_off=sideways.way_off,
         findings=findings,
         remedies=(
             *(() if binding.margin >= 0.0 else remedies(ready, binding, kept.windows, start)),

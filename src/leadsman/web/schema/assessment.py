@@ -25,6 +25,7 @@ from leadsman.web.schema.basics import Shape
 from leadsman.web.schema.given import ForecastShape, LoadingShape, MarginsShape, ShipCardShape, TugShape
 from leadsman.web.schema.holding import HoldingShape
 from leadsman.web.schema.plan import PlanShape
+from leadsman.web.schema.sides import BendTurnShape, ReachWidthShape, SideTableShape, SwingRoomShape, WayOffShape
 
 
 class Assessment(Shape):
@@ -45,6 +46,11 @@ class Assessment(Shape):
     alongside: AlongsideShape | None
     rules: list[RuleShape]
     holding: HoldingShape | None
+    widths: list[ReachWidthShape]
+    bends: list[BendTurnShape]
+    basins: list[SwingRoomShape]
+    way_off: list[WayOffShape]
+    side_tables: list[SideTableShape]
     findings: list[FindingShape]
     remedies: list[RemedyShape]
     figures: dict[str, FigureShape]
