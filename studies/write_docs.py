@@ -39,6 +39,10 @@ as `file:line: field: what is wrong; what was expected`, all at once.
 
 A table of high and low waters is CSV with the header `time,height_m`: times with zone, heights above chart datum.
 
+`record.jsonl` is what was told, agreed, changed, refused and done: written by the page, one entry a line, only ever
+added to. Each entry carries the mark of the one before it, so an altered record is told with its line and nothing more
+is added to it. `leadsman record CALL` prints it; the pack carries it with the mark of the last entry.
+
 This page is made from the code by `studies/write_docs.py`.
 """
 CLI_HEAD = """# Command line

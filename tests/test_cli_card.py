@@ -57,6 +57,38 @@ def test_estimates_as_data_have_band_source_and_meaning() -> None:
     assert all(one["band"] and one["method"] and one["source"] and one["meaning"] for one in estimated)
 
 
+def test_an_own_figure_is_tried_and_what_it_changes_is_told() -> None:
+    done = run("check", "examples/2-bar-bulk-carrier", "--own", "displacement_t=46000")
+    assert done.returncode == 0, done.stderr
+    for words in ("What your own figures change", "Displacement (own)", "44 650 t", "46 000 t", "+3.0 %"):
+        assert words in done.stdout.replace("\u202f", " ")
+    report = json.loads(run("check", CLEAN, "--own", "roll_period_s=14", "--json").stdout)["cards"][0]
+    assert [one["name"] for one in report["changes"]] == ["roll_period"]
+    assert "changes" in json.loads(run("check", CLEAN, "--json").stdout)["cards"][0]
+
+
+def test_an_own_figure_that_is_none_is_a_fault() -> None:
+    done = run("check", CLEAN, "--own", "displacement=46000")
+    assert done.returncode == 2
+    assert "did you mean 'displacement_t'?" in done.stderr
+
+
+def test_two_cards_are_set_side_by_side() -> None:
+    done = run("compare", "examples/2-bar-bulk-carrier", "examples/3-container-basin")
+    assert done.returncode == 0, done.stderr
+    for words in ("Stormlapwing needs 2.60 m more water", "≠", "What computation takes"):
+        assert words in done.stdout
+    data = json.loads(run("compare", "examples/2-bar-bulk-carrier", "examples/3-container-basin", "--json").stdout)
+    assert data["schema"] == "leadsman.beside/1"
+
+
+def test_one_card_is_set_beside_her_other_condition() -> None:
+    done = run("compare", "examples/2-bar-bulk-carrier")
+    assert "Ballast: bulk carrier, ballast, 4.59 m forward, 6.33 m aft (draughts estimated" in done.stdout.replace(
+        "\n", " "
+    )
+
+
 def test_the_steering_time_of_the_card_with_slips_is_what_its_comment_says() -> None:
     """65/90 of 45 s, against the 28 s of SOLAS II-1/29: plain arithmetic."""
     (report,) = json.loads(run("check", SLIPS, "--json").stdout)["cards"]

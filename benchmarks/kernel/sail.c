@@ -1,5 +1,5 @@
 /* The equations of leadsman.simulation.kernel written by hand in C, with the same record layout: the yardstick for the
-   compiled kernel. No wind, banks, pods or pitch: the branches the benchmark's ship does not take are left out of both runs'
+   compiled kernel. No wind, banks, pods, pitch, thrusters, tugs, anchors or faults: the branches the benchmark's ship does not take are left out of both runs'
    work, not of the Python source. Build: cc -O3 -shared -fPIC -o sail.so sail.c -lm */
 
 #include <math.h>
@@ -36,36 +36,68 @@ typedef struct {
 typedef struct {
     double order_speed, order_pitch, pending_speed, pending_pitch, active_speed, active_pitch, due;
     double speed, speed_before, pitch, pitch_before, running, waited, starts, failed_starts, time_astern;
-    double torque, thrust, advance;
+    double torque, thrust, advance, fault;
 } Shaft;
 
 typedef struct {
-    double order, angle, angle_before;
+    double order, angle, angle_before, fault;
 } Helm;
+
+typedef struct {
+    double position, thrust, ramp, immersion, greatest_speed;
+} Tunnel;
+
+typedef struct {
+    double position, offset, home, sector, line_pull, push_pull, line_row, push_row, wash_shallow, reaction, slew, ramp;
+} TugAtWork;
+
+typedef struct {
+    double position, offset, hawse, mass, weight, holding, drag_ratio, brake, most, veer, heave;
+} Anchor;
+
+typedef struct {
+    double order, share, share_before, force, fault;
+} Thruster;
+
+typedef struct {
+    double order_direction, order_power, pending_direction, pending_power, active_direction, active_power, due;
+    double way, angle, angle_before, power, power_before, force, fault;
+} Tow;
+
+typedef struct {
+    double order, out, on_bed, north, east, dragged, pull;
+} Cable;
 
 typedef struct {
     double north, east, heading, surge, sway, yaw_rate;
 } Motion;
 
-enum { MOST_UNITS = 6, MOST_PITCHES = 8, LINES = 183, STEPS = 360, STRIDE = 363, WIND_STEPS = 72 };
+enum { MOST_UNITS = 6, MOST_TUGS = 8, MOST_ANCHORS = 2, KNOTS = 9, TUG_ROWS = 5 };
+enum { MOST_PITCHES = 8, LINES = 183, STEPS = 360, STRIDE = 363, WIND_STEPS = 72 };
 
 typedef struct {
     Hull hull;
     Screw screws[MOST_UNITS];
     Blade blades[MOST_UNITS];
     Machine machines[MOST_UNITS];
-    long long screw_count, blade_count;
+    Tunnel tunnels[MOST_UNITS];
+    TugAtWork works[MOST_TUGS];
+    Anchor anchors[MOST_ANCHORS];
+    long long screw_count, blade_count, tunnel_count, tug_count, anchor_count;
 } Ship;
 
 typedef struct {
     double thrust[MOST_PITCHES][STRIDE], torque[MOST_PITCHES][STRIDE], pitches[MOST_PITCHES];
     Shallow shallow[LINES];
-    double wind[WIND_STEPS][3];
+    double wind[WIND_STEPS][3], thruster_shares[3][KNOTS], tug_shares[TUG_ROWS][KNOTS];
 } Tables;
 
 typedef struct {
     Shaft shafts[MOST_UNITS];
     Helm helms[MOST_UNITS];
+    Thruster thrusters[MOST_UNITS];
+    Tow tugs[MOST_TUGS];
+    Cable cables[MOST_ANCHORS];
     Shallow factors;
     double wave_speed, depth;
 } Gear;

@@ -1,5 +1,18 @@
 // The only door to the server: every request of the page is made here.
-import type { Assessment, CallList, CardForm, CheckedCard, Document, Fault, Faults, ShipCard, SourceList } from './contract'
+import type {
+  Assessment,
+  CallList,
+  CallRecord,
+  CardForm,
+  CardsBeside,
+  CheckedCard,
+  Document,
+  Fault,
+  Faults,
+  NewEntry,
+  ShipCard,
+  SourceList,
+} from './contract'
 
 /** The server's own words for why it has no answer. */
 export class Refused extends Error {
@@ -7,6 +20,9 @@ export class Refused extends Error {
     super(faults.map((fault) => fault.problem).join('; '))
   }
 }
+
+/** There was no answer at all: what was asked may be asked again. */
+export class Unreachable extends Refused {}
 
 function get<Reply>(path: string): Promise<Reply> {
   return ask<Reply>(path, { headers: { Accept: 'application/json' } })
@@ -22,7 +38,7 @@ async function ask<Reply>(path: string, how: RequestInit): Promise<Reply> {
   try {
     response = await fetch(`/api/v1${path}`, how)
   } catch {
-    throw new Refused([
+    throw new Unreachable([
       {
         file: '',
         line: null,
@@ -59,4 +75,17 @@ export async function callCard(call: string): Promise<Record<string, unknown>> {
 
 export function checkCard(card: Record<string, unknown>): Promise<CheckedCard> {
   return post<CheckedCard>('/card', card)
+}
+
+export function callRecord(call: string): Promise<CallRecord> {
+  return get<CallRecord>(`/calls/${encodeURIComponent(call)}/record`)
+}
+
+export function addEntry(call: string, said: NewEntry): Promise<CallRecord> {
+  return post<CallRecord>(`/calls/${encodeURIComponent(call)}/record`, said)
+}
+
+/** Two cards side by side; without another, the same ship in her other condition. */
+export function setBeside(one: Record<string, unknown>, other: Record<string, unknown> | null): Promise<CardsBeside> {
+  return post<CardsBeside>('/card/beside', { one, other })
 }

@@ -42,6 +42,24 @@ export interface AlongsideShape {
   hours: number
 }
 
+/** One anchor at the roomiest place, and stopping her with both. */
+export interface AnchoringShape {
+  place: string
+  bottom: string
+  holding: Record<string, number>
+  greatest_wind: Record<string, string>
+  cable: Quantity
+  cable_on_board: Quantity | null
+  shackles_on_deck: number
+  shackles_in_water: number
+  by_rules: Record<string, string>
+  swing_radius: Quantity
+  room: Quantity
+  stopping_speed: Quantity
+  bringing_up_speed: Quantity
+  walk_back_speed: Quantity
+}
+
 /** Water of one least depth; null: unsurveyed. */
 export interface AreaShape {
   name: string
@@ -58,6 +76,7 @@ export interface AroundShape {
   start: Moment
   underkeel: Quantity
   overhead: Quantity | null
+  rule: string
   holds: boolean
 }
 
@@ -76,6 +95,8 @@ export interface Assessment {
   gates: GateShape[]
   legs: LegShape[]
   alongside: AlongsideShape | null
+  rules: RuleShape[]
+  holding: HoldingShape | null
   findings: FindingShape[]
   remedies: RemedyShape[]
   figures: Record<string, FigureShape>
@@ -86,6 +107,19 @@ export interface Assessment {
   forecast: ForecastShape
   margins: MarginsShape
   tugs: TugShape[]
+}
+
+/** Loads, and who holds them. */
+export interface BalanceShape {
+  held: boolean
+  in_hand: boolean
+  engines: string
+  wind: LoadShape
+  stream: LoadShape
+  left_over: LoadShape
+  drift_speed: Quantity
+  by_method: Record<string, string>
+  orders: leadsman__web__schema__holding__OrderShape[]
 }
 
 /** How far a figure may be off. */
@@ -110,6 +144,36 @@ export interface BerthShape {
   end: [number, number]
 }
 
+/** One figure of both. */
+export interface BesideFigureShape {
+  name: string
+  label: string
+  one: BesideSideShape
+  other: BesideSideShape
+  mark: string
+}
+
+/** Lines under one heading. */
+export interface BesideGroupShape {
+  title: string
+  rows: BesideRowShape[]
+}
+
+/** One line of both cards. */
+export interface BesideRowShape {
+  label: string
+  one: string
+  other: string
+  mark: string
+}
+
+/** A figure as written for people. */
+export interface BesideSideShape {
+  text: string
+  band: string
+  origin: string
+}
+
 /** The limit that has least left, or is broken most. */
 export interface BindingShape {
   limit: string
@@ -121,11 +185,33 @@ export interface BindingShape {
   value: Quantity
   required: Quantity
   margin: Quantity
+  rule: string
+  words: string
+}
+
+/** The fields of every table of a call's files. */
+export interface CallFields {
+  tables: Record<string, CardFieldShape[]>
+}
+
+/** The files of a call as plain data: `call`, `forecast`, `waterway` as in TOML, `areas` as GeoJSON. */
+export interface CallFiles {
+  revision: string
+  parts: Record<string, unknown>
+  faults: PlacedFault[]
+  earlier: EarlierVersion[]
+  underlay: boolean
 }
 
 /** The port calls in the folder served. */
 export interface CallList {
   calls: string[]
+}
+
+/** Parts of a call's files as they are to be; a part left out stays as it is. */
+export interface CallParts {
+  parts: Record<string, unknown>
+  words: string
 }
 
 /** The record of one port call. */
@@ -154,6 +240,17 @@ export interface CallShape {
   search_end: Moment
   draught: Quantity
   direction_text: string
+}
+
+/** One figure that the handler's own figures change, as written for people. */
+export interface CardChangeShape {
+  name: string
+  label: string
+  before: string
+  before_origin: string
+  after: string
+  by: string
+  own: boolean
 }
 
 /** One field of the card's form. */
@@ -186,6 +283,7 @@ export interface CardFigureShape {
 /** The whole form of a ship card. */
 export interface CardForm {
   groups: CardGroupShape[]
+  own: OwnFieldShape[]
 }
 
 /** Fields under one heading; with a table: those of each of its rows. */
@@ -197,6 +295,25 @@ export interface CardGroupShape {
   fields: CardFieldShape[]
 }
 
+/** Two cards side by side. */
+export interface CardsBeside {
+  schema: "leadsman.beside/1"
+  caution: string
+  called: string[]
+  about: string[]
+  remarks: RemarkShape[]
+  groups: BesideGroupShape[]
+  figures: BesideFigureShape[]
+  marks: string
+}
+
+/** One change that would hold her, or would not. */
+export interface ChangeShape {
+  kind: string
+  works: boolean
+  sentence: string
+}
+
 /** What is said of a ship card; where it has faults, nothing else. */
 export interface CheckedCard {
   schema: "leadsman.checked-card/1"
@@ -204,6 +321,7 @@ export interface CheckedCard {
   ship: string
   findings: FindingShape[]
   figures: CardFigureShape[]
+  changes: CardChangeShape[]
   faults: Fault[]
 }
 
@@ -224,6 +342,14 @@ export interface Document {
   note: string
 }
 
+/** One version kept. */
+export interface EarlierVersion {
+  number: number
+  revision: string
+  time: string
+  words: string
+}
+
 /** One line of the record. */
 export interface EntryShape {
   number: number
@@ -232,6 +358,7 @@ export interface EntryShape {
   by: string
   role: "master" | "pilot" | "officer" | "other"
   item: string
+  text: string
   state: "told" | "agreed" | "changed" | "refused" | "done" | "defect" | "noted" | "withdrawn"
   words: string
   plan: string
@@ -314,12 +441,67 @@ export interface Given {
   text: string
 }
 
+/** One place of the passage at her time there; angles off the bow to starboard positive. [rad] */
+export interface HeldAtShape {
+  key: string
+  place: string
+  situation: "under_way" | "swinging" | "off_the_berth"
+  situation_text: string
+  time: Clock
+  heading: Quantity
+  speed: Quantity
+  engine_order: string
+  kicks: boolean
+  wind: Quantity
+  wind_from: Quantity
+  wind_off_bow: number
+  gust: Quantity
+  stream: Quantity
+  stream_towards: Quantity
+  stream_off_bow: number
+  water_depth: Quantity
+  quay_side: number
+  word: string
+  reserve: Quantity
+  alone: Quantity | null
+  wind_limit: Quantity
+  balance: BalanceShape
+  tugs: TugAtWorkShape[]
+  needed: TugsNeededShape | null
+  changes: ChangeShape[]
+  method_limits: string[]
+}
+
+/** All about holding her on one passage. */
+export interface HoldingShape {
+  length_overall: number
+  beam: number
+  places: HeldAtShape[]
+  roses: Record<string, RoseShape>
+  landing: LandingShape | null
+  lifting_off: LiftingOffShape | null
+  anchoring: AnchoringShape | null
+}
+
 /** One item of exchange or tests, with what was last said of it. */
 export interface ItemShape {
   key: string
   text: string
   said: EntryShape | null
   earlier_plan: boolean
+}
+
+/** How hard she lands. */
+export interface LandingShape {
+  speed: Quantity
+  speed_from: string
+  angle: Quantity
+  energy: Quantity
+  by_method: Record<string, string>
+  allowed_energy: Quantity | null
+  greatest_speed: Quantity | null
+  drift_speed: Quantity
+  design_speeds: Record<string, string>
 }
 
 /** One reach in the order sailed. */
@@ -348,6 +530,15 @@ export interface LegShape {
   tightest: PlaceAccountShape
 }
 
+/** Getting off the quay, and the lines that hold her on it. */
+export interface LiftingOffShape {
+  force: Quantity | null
+  seconds: number | null
+  set_off_force: Quantity
+  lines: number | null
+  line_load: Quantity | null
+}
+
 /** One line of the under-keel account along the track; effect +1 adds, -1 takes off, 0 is a subtotal. [m] */
 export interface LineShape {
   key: string
@@ -366,6 +557,15 @@ export interface LineTextShape {
   label: string
   effect: number
   text: string
+}
+
+/** A force and its moment in ship axes: forward, to starboard, turning to starboard. [N, N, N m] */
+export interface LoadShape {
+  surge: number
+  sway: number
+  yaw: number
+  text: string
+  yaw_text: string
 }
 
 /** How she floats today. */
@@ -423,12 +623,6 @@ export interface NewEntry {
   seen: number
 }
 
-/** One engine order that makes way ahead, with its speed in today's condition. */
-export interface OrderShape {
-  order: string
-  speed: Given
-}
-
 /** Where the local plane has its zero; degrees. */
 export interface OriginShape {
   latitude: number
@@ -439,6 +633,14 @@ export interface OriginShape {
 export interface OutlineShape {
   length_overall: number
   beam: number
+}
+
+/** Where a figure can be overruled by the handler's own. */
+export interface OwnFieldShape {
+  key: string
+  name: string
+  unit: string
+  expected: string
 }
 
 /** One list of items. */
@@ -474,6 +676,15 @@ export interface PlaceShape {
   at: [number, number]
 }
 
+/** One fault of the files as they are or would be. */
+export interface PlacedFault {
+  file: string
+  line: number | null
+  field: string
+  problem: string
+  place: (string | number)[]
+}
+
 /** What the plan drawing needs, on the local plane. */
 export interface PlanShape {
   origin: OriginShape
@@ -485,6 +696,12 @@ export interface PlanShape {
   basins: BasinShape[]
   berths: BerthShape[]
   ship: OutlineShape
+}
+
+/** A pull needed at one place. */
+export interface PullAtShape {
+  place_text: string
+  text: string
 }
 
 /** A number in SI units, and how it is written for people. */
@@ -500,6 +717,12 @@ export interface ReachShape {
   width_starboard: number
 }
 
+/** What one difference means for handling. */
+export interface RemarkShape {
+  name: string
+  sentence: string
+}
+
 /** One change that would make it go, or would not. */
 export interface RemedyShape {
   kind: string
@@ -508,6 +731,43 @@ export interface RemedyShape {
   start: Moment | null
   change: number | null
   unit: string
+}
+
+/** Greatest wind by direction with one set of tugs. [m/s] */
+export interface RoseSetShape {
+  name: string
+  limits: number[]
+  least: Quantity
+  least_from: string
+}
+
+/** Greatest wind by where it comes from, off the bow. [rad] */
+export interface RoseShape {
+  off_bow: number[]
+  ceiling: number
+  sets: RoseSetShape[]
+}
+
+/** One rule of the port or company against this start. */
+export interface RuleShape {
+  name: string
+  limit: string
+  limit_text: string
+  place: string
+  kept: boolean | null
+  kept_text: string
+  words: string
+  margin: Quantity | null
+  time: Moment | null
+  source: string
+}
+
+/** What would be said of a call with these parts; nothing is written. */
+export interface SaidOfParts {
+  faults: PlacedFault[]
+  word: string
+  sentence: string
+  grade: "" | "go" | "caution" | "stop"
 }
 
 /** A ship card in the shape of ship.toml. */
@@ -526,7 +786,7 @@ export interface ShipCardShape {
   engine: string
   thrusters: string
   rudders: string
-  orders: OrderShape[]
+  orders: leadsman__web__schema__given__OrderShape[]
   defects: string[]
 }
 
@@ -541,11 +801,12 @@ export interface Stamp {
   text: string
 }
 
-/** The least margins for many start times. [m] */
+/** The least margins for many start times [m], and the rule of the port each breaks most. */
 export interface StartsShape {
   start: string[]
   underkeel: (number | null)[]
   overhead: (number | null)[]
+  rule: string[]
 }
 
 /** One of the places with least left; its letter stands on every drawing and sheet. */
@@ -563,11 +824,38 @@ export interface TightPlaceShape {
   margin: Quantity
 }
 
+/** One tug where she serves best. */
+export interface TugAtWorkShape {
+  name: string
+  kind: string
+  bollard_pull: Quantity
+  place: string
+  place_text: string
+  forward: number
+  usable: Quantity
+}
+
 /** A tug as ordered. */
 export interface TugShape {
   name: string
   kind: string
   bollard_pull: Quantity
+}
+
+/** What must be ordered, by statics and by the trade's rules. */
+export interface TugsNeededShape {
+  by_statics: PullAtShape[] | null
+  total: Quantity | null
+  by_rules: Record<string, string>
+  two_at_least: boolean
+  number: number | null
+  each: Quantity
+}
+
+/** What is asked to be set side by side. */
+export interface TwoCards {
+  one: Record<string, unknown>
+  other: Record<string, unknown> | null
 }
 
 /** Metres, or a share of draught. */
@@ -585,6 +873,19 @@ export interface VerdictShape {
   binding: BindingShape
 }
 
+/** The version to go back to. */
+export interface WantedVersion {
+  revision: string
+}
+
+/** One place with other wind, stream, tugs, or something out of order. */
+export interface WhatIf {
+  schema: "leadsman.what-if/1"
+  place: HeldAtShape
+  rose: RoseShape
+  means: string[]
+}
+
 /** A span of start times for which all limits hold. */
 export interface WindowShape {
   opens: Moment
@@ -594,4 +895,33 @@ export interface WindowShape {
   closes_by: BindingShape | null
   best_start: Moment
   best: BindingShape
+}
+
+/** How a piece of long work stands. */
+export interface WorkStanding {
+  kind: string
+  state: "none" | "running" | "done" | "failed" | "stopped"
+  share: number
+  words: string
+  options: Record<string, unknown> | null
+  begun: string
+  earlier_plan: boolean
+}
+
+/** One engine order that makes way ahead, with its speed in today's condition. */
+export interface leadsman__web__schema__given__OrderShape {
+  order: string
+  speed: Given
+}
+
+/** What one of her means makes, where it meets her [m forward, m to starboard], and how much of it is used. */
+export interface leadsman__web__schema__holding__OrderShape {
+  name: string
+  kind: "screw" | "thruster" | "tug" | "fender" | "hull" | "allowance"
+  force: LoadShape
+  forward: number
+  to_starboard: number
+  used: number
+  used_text: string
+  words: string
 }

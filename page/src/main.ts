@@ -11,8 +11,11 @@ import App from './App.svelte'
 import { sheet } from './sheet.svelte'
 
 const target = document.getElementById('page')
-if (target && new URLSearchParams(location.search).has('card')) {
+const asked = new URLSearchParams(location.search)
+if (target && asked.has('card')) {
   void import('./card/open').then(({ openCard }) => openCard(target))
+} else if (target && asked.has('exchange')) {
+  void import('./exchange/open').then(({ openExchange }) => openExchange(target))
 } else if (target) {
   mount(App, { target })
   void sheet.begin()

@@ -5,9 +5,23 @@ from collections.abc import Callable
 from datetime import datetime, timedelta
 
 from leadsman.figure import Figure
-from leadsman.units import KNOT, NAUTICAL_MILE, TONNE
+from leadsman.units import KNOT, NAUTICAL_MILE, TONNE, TONNE_FORCE
 
 MINUS = "−"
+
+
+def measured(value: float, unit: str, at_most: bool = False) -> str:
+    """What there is of a limit in its unit, rounded to the side that does not flatter: `at_most` limits from above."""
+    if unit == "s":
+        return "no time searched" if abs(value) >= NO_TIME else duration(timedelta(seconds=value))
+    if unit == "m/s":
+        return knots_above(value) if at_most else knots(value)
+    if unit == "m":
+        return requirement(value) if at_most else clearance(value)
+    return number(value, 0)
+
+
+NO_TIME = 400.0 * 86_400.0  # s: no search is longer
 
 
 def number(value: float, decimals: int) -> str:
@@ -48,6 +62,46 @@ def knots(speed: float) -> str:
 def knots_above(speed: float) -> str:
     """8.1 kn, rounded up: a speed over a limit is never written as the limit."""
     return f"{number(math.ceil(speed / KNOT * 10.0 - 1e-6) / 10.0, 1)} kn"
+
+
+def knots_below(speed: float) -> str:
+    """18 kn, rounded down to whole knots: a wind she is held in is never written larger than it is."""
+    return f"{math.floor(speed / KNOT + 1e-6):.0f} kn"
+
+
+def knots_whole(speed: float) -> str:
+    """22 kn: a wind, as forecasts write it."""
+    return f"{number(speed / KNOT, 0)} kn"
+
+
+def landing_speed(speed: float) -> str:
+    """0.12 m/s, rounded down."""
+    return f"{number(math.floor(100.0 * speed + 1e-6) / 100.0, 2)} m/s"
+
+
+def energy(joules: float) -> str:
+    """960 kNm."""
+    return f"{number(joules / 1000.0, 0)} kNm"
+
+
+def kilonewtons(force: float) -> str:
+    """850 kN."""
+    return f"{number(force / 1000.0, 0)} kN"
+
+
+def pull(force: float) -> str:
+    """65 t, from newtons: tonnes-force, as tugs are named by."""
+    return f"{number(force / TONNE_FORCE, 0)} t"
+
+
+def pull_needed(force: float) -> str:
+    """52 t, rounded up: a pull that must be ordered is never written smaller than it is."""
+    return f"{math.ceil(force / TONNE_FORCE - 1e-6):.0f} t"
+
+
+def percent(share: float) -> str:
+    """35 %, rounded down towards less in hand."""
+    return f"{number(math.floor(100.0 * share + 1e-6), 0)} %"
 
 
 def miles(distance: float) -> str:
@@ -153,7 +207,13 @@ def limit(key: str) -> str:
     return _LIMITS.get(key, key.replace("_", " "))
 
 
-_LIMITS = {"underkeel": "under keel", "bridge": "overhead", "cable": "overhead", "narrows": "width"}
+_LIMITS = {
+    "underkeel": "under keel",
+    "bridge": "overhead",
+    "cable": "overhead",
+    "narrows": "width",
+    "traffic": "other ships",
+}
 
 
 def iso(time: datetime) -> str:
@@ -184,7 +244,11 @@ _WRITERS: dict[str, Callable[[float], str]] = {
     "rad/s": rate_of_turn,
     "kg/m³": lambda value: f"{number(value, 0)} kg/m³",
     "W": lambda value: f"{number(value / 1000.0, 0)} kW",
-    "N": lambda value: f"{number(value / 1000.0, 0)} kN",
+    "N": kilonewtons,
     "s": lambda value: f"{number(value, 0)} s",
+    "m²": lambda value: f"{number(value, 0)} m²",
+    "kg/m": lambda value: f"{number(value / TONNE / 100.0, 1)} t/cm",
+    "kg m/m": lambda value: f"{number(value / TONNE / 100.0, 0)} t m/cm",
+    "kg m²": lambda value: f"{number(value / TONNE / 1e6, 2)} 10⁶ t m²",
     "-": lambda value: number(value, 3),
 }

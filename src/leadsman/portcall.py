@@ -8,6 +8,7 @@ from enum import StrEnum
 
 from leadsman.errors import refuse
 from leadsman.forecast import Forecast
+from leadsman.rule import Movement, Rule
 from leadsman.ship import ORDERS, Loading, Ship, contradictions
 from leadsman.waterway import Waterway
 
@@ -41,6 +42,12 @@ class Margins:
     """Allowances the required clearance already holds, of `ALLOWANCES`: they are not taken off a second time."""
     touching: float | None = None
     """Greatest probability of touching the bed on the passage. [-]"""
+    rudder_in_hand: float | None = None
+    """Share of engine and rudder that must stay unused while she is held. [-]"""
+    thruster_in_hand: float | None = None
+    """Likewise of each thruster. [-]"""
+    tug_in_hand: float | None = None
+    """Likewise of what each tug can use. [-]"""
     source: str = ""
 
     def __post_init__(self) -> None:
@@ -56,6 +63,10 @@ class Margins:
             value = getattr(self, name)
             if value is not None and not 0.0 <= value <= most:
                 yield name, f"{value} m is no margin; expected metres, 0 to {most:g}"
+        for name in ("rudder_in_hand", "thruster_in_hand", "tug_in_hand"):
+            value = getattr(self, name)
+            if value is not None and not 0.0 <= value < 1.0:
+                yield name, f"{value:.3g} is no share to keep in hand; expected 0 to below 1 (0 to below 100 percent)"
         if not 0.0 <= self.underkeel_share <= 1.0:
             yield (
                 "underkeel_share",
@@ -95,10 +106,23 @@ class Tug:
     bollard_pull: float
     """N."""
     kind: str = ""
+    available_from: datetime | None = None
+    """None: at any time before `available_until`."""
+    available_until: datetime | None = None
+    fast_from: str = ""
+    """Reach from whose beginning, inward, she is made fast; outward, at whose end she is let go. Empty: not said."""
 
     def __post_init__(self) -> None:
+        refuse(self._problems())
+
+    def _problems(self) -> Iterator[tuple[str, str]]:
         if not 0.0 < self.bollard_pull < 3.0e6:
-            refuse([("bollard_pull", f"{self.bollard_pull / 9806.65:.3g} t is no tug; expected tonnes, 0 to 300")])
+            yield "bollard_pull", f"{self.bollard_pull / 9806.65:.3g} t is no tug; expected tonnes, 0 to 300"
+        bounds = [time for time in (self.available_from, self.available_until) if time is not None]
+        if any(time.tzinfo is None for time in bounds):
+            yield "available_from", "has no zone; expected a time such as 2031-05-04T06:00:00Z"
+        elif len(bounds) == 2 and not bounds[0] < bounds[1]:
+            yield "available_until", "expected a time after available_from"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -121,6 +145,10 @@ class PortCall:
     squat_methods: tuple[str, ...] = ()
     """Named methods to compare; empty: all that apply. The largest governs."""
     tugs: tuple[Tug, ...] = ()
+    rules: tuple[Rule, ...] = ()
+    """Of this call or company, beside those of the waterway."""
+    movements: tuple[Movement, ...] = ()
+    """Of other ships."""
     sources: tuple[tuple[str, str], ...] = ()
     """(thing.field, file and line it was given in): the way from a figure back to the paper."""
 
@@ -139,6 +167,13 @@ class PortCall:
         for name in names:
             if name not in planned:
                 yield "plan", f"reach '{name}' has no order or speed; expected one for every reach"
+        for tug in self.tugs:
+            if tug.fast_from and tug.fast_from not in names:
+                yield (
+                    "tug",
+                    f"tug '{tug.name}' is to be fast from '{tug.fast_from}', which is no reach of waterway "
+                    f"'{self.waterway.name}'; expected one of {', '.join(names)}",
+                )
         for name in planned:
             if name not in names:
                 yield (
@@ -148,6 +183,17 @@ class PortCall:
         if self.berth not in [berth.name for berth in self.waterway.berths]:
             known = ", ".join(berth.name for berth in self.waterway.berths) or "none is defined"
             yield "berth", f"'{self.berth}' is no berth of waterway '{self.waterway.name}'; expected one of {known}"
+        yield from self._rule_problems()
+
+    def _rule_problems(self) -> Iterator[tuple[str, str]]:
+        taken = {rule.name for rule in self.waterway.rules}
+        for rule in self.rules:
+            yield from ((f"rule.{rule.name}", why) for why in self.waterway.unknown_in(rule))
+            if rule.name in taken:
+                yield f"rule.{rule.name}", "the name stands twice; expected names that tell one rule from another"
+            taken.add(rule.name)
+        for moved in self.movements:
+            yield from ((f"movement.{moved.name}", why) for why in self.waterway.unknown_places(moved.at, ()))
 
     def given_in(self, key: str) -> str:
         """File and line a figure was given in, for a key such as `ship:loading.draught_aft_m`; else the file."""

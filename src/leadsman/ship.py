@@ -5,8 +5,8 @@ does not say. Orders are named as on the card.
 """
 
 import math
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from typing import Any
 
@@ -394,6 +394,17 @@ class Ship:
 
 
 @dataclass(frozen=True, kw_only=True)
+class OwnFigure:
+    """What the handler knows better than card and estimate, in SI, and where she has it from in her own words."""
+
+    value: float
+    source: str = ""
+
+    def __post_init__(self) -> None:
+        refuse(_number_problems(self, other=("value",)))
+
+
+@dataclass(frozen=True, kw_only=True)
 class Loading:
     """How she floats today."""
 
@@ -423,6 +434,8 @@ class Loading:
     """From the water to where the pilot steps aboard. [m]"""
     combination_ladder: bool | None = None
     """Whether an accommodation ladder is rigged together with the pilot ladder."""
+    own_figures: Mapping[str, OwnFigure] = field(default_factory=dict)
+    """Particulars overruled by the handler, by the names of `assessment.estimates`; the card itself stays as it is."""
 
     def __post_init__(self) -> None:
         refuse(self._problems())
@@ -455,6 +468,10 @@ class Loading:
             yield "water_density", f"{self.water_density:.4g} is no water; expected kg/m³, 990 to 1050"
         if self.metacentric_height is not None and self.metacentric_height <= 0.0:
             yield "metacentric_height", f"{self.metacentric_height:.3g} m: she would not float upright"
+
+    def knowing(self, figures: Mapping[str, OwnFigure]) -> "Loading":
+        """The same with more own figures, which take the place of those of the same name."""
+        return replace(self, own_figures={**self.own_figures, **figures})
 
     @property
     def draught(self) -> float:
@@ -490,3 +507,10 @@ def contradictions(ship: Ship, loading: Loading) -> Iterator[tuple[str, str]]:
             )
     if ship.keel_to_highest_point is not None and ship.keel_to_highest_point <= loading.draught:
         yield "draught_aft", "she is drawn deeper than her highest point; expected metres"
+    own = loading.own_figures.get("length_between_perpendiculars")
+    if own is not None and own.value > ship.length_overall:
+        yield (
+            "length_between_perpendiculars",
+            f"the own figure, {own.value:.4g} m, is longer than length overall, {ship.length_overall:.4g} m; "
+            "expected metres",
+        )

@@ -13,6 +13,7 @@ import numpy as np
 
 from leadsman.errors import Impossible, refuse
 from leadsman.geometry import LocalPlane, Position, Track, crosses_itself
+from leadsman.rule import Opening, Rule
 
 
 class ChannelKind(StrEnum):
@@ -174,11 +175,37 @@ class Berth:
     aground_allowed: bool = False
     """Whether a ship may take the ground here by local rule."""
     maximum_landing_speed: float | None = None
+    face: str = ""
+    """`closed`, a wall that turns a jet back, or `open`, a jetty on piles; empty: not known."""
+    approach_angle: float | None = None
+    """Of her side to the quay when she lands. [rad]"""
+    fender_energy: float | None = None
+    """That the fenders touched first may take. [J]"""
+    fender_reaction: float | None = None
+    """What they push with at that energy. [N]"""
+    bollard_load: float | None = None
+    """Safe load of one bollard. [N]"""
 
     def __post_init__(self) -> None:
         refuse(self._problems())
 
+    @property
+    def middle(self) -> Position:
+        """Of the quay face."""
+        return Position(
+            0.5 * (self.begin.latitude + self.end.latitude), 0.5 * (self.begin.longitude + self.end.longitude)
+        )
+
     def _problems(self) -> Iterator[tuple[str, str]]:
+        if self.face not in ("", "closed", "open"):
+            yield "face", f"'{self.face}' is no face of a quay; expected closed (a wall) or open (on piles)"
+        if self.approach_angle is not None and not 0.0 <= self.approach_angle <= math.radians(45.0):
+            degrees = math.degrees(self.approach_angle)
+            yield "approach_angle", f"{degrees:.3g} deg is no angle to land at; expected degrees, 0 to 45"
+        for name in ("maximum_landing_speed", "fender_energy", "fender_reaction", "bollard_load"):
+            value = getattr(self, name)
+            if value is not None and not (math.isfinite(value) and value > 0.0):
+                yield name, f"{value} is impossible; expected a number above zero"
         if self.side_to not in ("port", "starboard"):
             yield "side_to", f"'{self.side_to}' is no side; expected port or starboard"
 
@@ -266,6 +293,7 @@ class Waterway:
     basins: tuple[Basin, ...] = ()
     berths: tuple[Berth, ...] = ()
     marks: tuple[Mark, ...] = ()
+    rules: tuple[Rule, ...] = ()
     magnetic_variation: float | None = None
     """East positive. [rad]"""
     caution: str = ""
@@ -283,7 +311,7 @@ class Waterway:
                 "reach",
                 f"{len(self.waypoints)} waypoints make {len(self.waypoints) - 1} reaches, got {len(self.reaches)}",
             )
-        for thing in ("waypoints", "reaches", "gates", "berths", "basins", "tide_stations", "stream_stations"):
+        for thing in ("waypoints", "reaches", "gates", "berths", "basins", "tide_stations", "stream_stations", "rules"):
             names = [item.name for item in getattr(self, thing)]
             for name in sorted({name for name in names if names.count(name) > 1}):
                 yield thing, f"the name '{name}' stands twice; expected names that tell one from another"
@@ -315,6 +343,8 @@ class Waterway:
                     f"stream_station.{stream.name}",
                     f"reference '{stream.reference}' is no tide station of this waterway",
                 )
+        for rule in self.rules:
+            yield from ((f"rule.{rule.name}", why) for why in self.unknown_in(rule))
 
     def _place_problems(self) -> Iterator[tuple[str, str]]:
         places = [("waypoint." + item.name, item.position) for item in self.waypoints]
@@ -354,6 +384,36 @@ class Waterway:
         if problems:
             raise Impossible(problems)
         return track
+
+    @functools.cached_property
+    def places(self) -> dict[str, Position]:
+        """Every place along the way a rule can name: waypoints, gates, basins, and berths by the middle of their face.
+
+        Where two kinds share a name, the berth, basin or gate is meant before the waypoint.
+        """
+        return (
+            {point.name: point.position for point in self.waypoints}
+            | {gate.name: gate.position for gate in self.gates}
+            | {basin.name: basin.centre for basin in self.basins}
+            | {berth.name: berth.middle for berth in self.berths}
+        )
+
+    def unknown_in(self, rule: Rule) -> Iterator[str]:
+        """What a rule names that is not of this waterway."""
+        yield from self.unknown_places(rule.at, rule.reaches)
+        if isinstance(rule.asks, Opening) and rule.asks.reference is not None:
+            known = [station.name for station in self.tide_stations]
+            if rule.asks.reference not in known:
+                yield f"'{rule.asks.reference}' is no tide station here; expected one of {', '.join(known)}"
+
+    def unknown_places(self, at: str | None, reaches: tuple[str, ...]) -> Iterator[str]:
+        """Sentences about a place or reaches that this waterway does not have."""
+        if at is not None and at not in self.places:
+            yield f"'{at}' is no waypoint, gate, basin or berth here; expected one of {', '.join(self.places)}"
+        names = [reach.name for reach in self.reaches]
+        for name in reaches:
+            if name not in names:
+                yield f"'{name}' is no reach here; expected one of {', '.join(names)}"
 
     def datum_height(self, datum: str) -> float:
         """Height of a named datum above chart datum; refuses a datum this waterway does not connect. [m]"""

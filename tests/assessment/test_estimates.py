@@ -232,7 +232,7 @@ def test_an_overrule_changes_what_follows_and_nothing_else() -> None:
     assert old is not None
     assert new is not None
     assert new.origin is Origin.GIVEN
-    assert new.source == "overruled by hand"
+    assert new.source == "own figure"
     slower, quicker = changed["roll_period"]
     assert slower is not None
     assert quicker is not None

@@ -199,3 +199,43 @@ def test_the_form_is_asked_for_only_by_its_view(opened: Callable[..., Page]) -> 
 def loaded(page: Page) -> list[str]:
     found: list[str] = page.evaluate("performance.getEntriesByType('resource').map(e => e.name)")
     return found
+
+
+def test_an_estimate_is_overruled_by_key_seen_and_taken_back(opened: Callable[..., Page]) -> None:
+    page = card(opened)
+    roll = page.locator("aside dl > div").filter(has_text="Roll period")
+    before = roll.locator(".value").inner_text()
+    page.get_by_role("button", name="Overrule metacentric height").focus()
+    page.keyboard.press("Enter")
+    page.keyboard.type("0.55")
+    own = page.locator("aside dl > div.own")
+    expect(own).to_contain_text("your own")
+    expect(own).to_contain_text("Without your own figures:")
+    expect(roll).to_contain_text(f"Without your own figures: {before.split(' ±')[0].strip()}")
+    expect(page.locator("aside [role=status]")).to_contain_text("One figure is your own")
+    page.keyboard.press("Escape")
+    expect(own).to_have_count(0)
+    expect(roll.locator(".value")).to_have_text(before)
+    expect(page.get_by_role("button", name="Overrule metacentric height")).to_be_focused()
+
+
+def test_an_own_figure_that_cannot_be_is_told_beside_it_and_the_rest_stays(opened: Callable[..., Page]) -> None:
+    page = card(opened)
+    page.get_by_role("button", name="Overrule block coefficient", exact=True).click()
+    page.keyboard.type("78")
+    expect(page.locator("aside .fault")).to_contain_text("78 is outside what is possible; expected at today's draught")
+    expect(page.locator("aside dl > div").filter(has_text="Roll period")).to_have_count(1)
+
+
+def test_another_condition_is_set_beside_and_follows_what_is_typed(opened: Callable[..., Page]) -> None:
+    page = card(opened)
+    page.get_by_label("Set beside").select_option(label="her other condition, estimated")
+    section = page.get_by_role("region", name="Loaded beside Ballast")
+    expect(section).to_contain_text("times the way to be taken off")
+    expect(section.get_by_role("row", name="differs Displacement").first).to_be_visible()
+    expect(section.get_by_role("row", name="equal Breadth")).to_have_count(0)
+    section.get_by_role("button", name="Show what is equal too").click()
+    expect(section.get_by_role("row", name="equal Breadth")).to_have_count(1)
+    page.get_by_label("Beam, m", exact=True).fill("15.1")
+    expect(section.get_by_role("row", name="equal Breadth")).to_contain_text("15.1 m")
+    assert "beside=" in page.url

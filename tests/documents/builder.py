@@ -20,6 +20,7 @@ from leadsman.assessment.result import (
     Leg,
     Line,
     Remedy,
+    RuleCheck,
     StartSeries,
     Verdict,
     Window,
@@ -342,7 +343,10 @@ def series_of(call: PortCall, gates: bool) -> StartSeries:
     shape = np.cos(2.0 * math.pi * (since - 2.6 * 3600.0) / PERIOD)
     overhead = 1.4 - 1.4 * np.cos(2.0 * math.pi * (since - 4.9 * 3600.0) / PERIOD)
     return StartSeries(
-        start=tuple(starts), underkeel=1.6 * shape - 1.4, overhead=overhead if gates else np.full_like(since, np.nan)
+        start=tuple(starts),
+        underkeel=1.6 * shape - 1.4,
+        overhead=overhead if gates else np.full_like(since, np.nan),
+        rule=("",) * len(starts),
     )
 
 
@@ -457,6 +461,30 @@ def assessment(
             required=0.3,
             aground_allowed=True,
             hours=24.0,
+        ),
+        rules=(
+            RuleCheck(
+                name="Bar by daylight",
+                limit="daylight",
+                place="The Bar",
+                kept=True,
+                words="she is there 05:31 to 05:36; sunrise to sunset is 04:12 to 19:50",
+                margin=4_700.0,
+                unit="s",
+                time=call.start + timedelta(minutes=3),
+                source="Synthetic port rules",
+            ),
+            RuleCheck(
+                name="Least visibility",
+                limit="visibility",
+                place="the whole passage",
+                kept=None,
+                words="the forecast gives no visibility",
+                margin=None,
+                unit="",
+                time=None,
+                source="Synthetic port rules",
+            ),
         ),
         findings=tuple(findings),
         remedies=(

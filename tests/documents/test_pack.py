@@ -7,6 +7,7 @@ since a sheet must repeat them to the digit.
 import io
 import re
 from collections.abc import Callable
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pypdf
@@ -23,7 +24,7 @@ from leadsman.documents.letters import spelt_out
 from leadsman.documents.pack import pack_pdf, typesetter, write_pack
 from leadsman.documents.record_data import record_data
 from leadsman.portcall import PortCall
-from leadsman.record import Record
+from leadsman.record import Entry, Record, Role, State
 
 Build = Callable[..., Assessment]
 
@@ -341,3 +342,33 @@ def test_the_place_that_binds_stands_first_among_the_tightest(first: Assessment)
     data = assessment_data(first)
     assert data["tightest"][0]["place"].startswith(data["verdict"]["binding"]["place"])
     assert data["tightest"][0]["margin"] == data["verdict"]["binding"]["margin"]
+
+
+def test_what_was_said_stands_on_its_sheet_and_the_record_behind_the_tests(usual: Assessment) -> None:
+    data = assessment_data(usual)
+    record = Record()
+    said = {
+        "agreed.limits": (State.CHANGED, "wind below 18 kn"),
+        "arrival.anchors": (State.DEFECT, "port brake slips"),
+        "ship_tells.card": (State.TOLD, ""),
+    }
+    for item, (state, words) in said.items():
+        entry = Entry(
+            number=len(record.entries) + 1,
+            time=datetime(2031, 5, 4, 4, 10, tzinfo=UTC),
+            by="Ann Example",
+            role=Role.PILOT,
+            item=item,
+            state=state,
+            words=words,
+            plan="an older one",
+            previous=record.mark,
+        )
+        record = Record((*record.entries, entry))
+    reader = pypdf.PdfReader(io.BytesIO(pack_pdf(data, record=record)))
+    printed = [re.sub(r"\s+", " ", page.extract_text()) for page in reader.pages]
+    assert "wind below 18 kn; Ann Example, pilot, 04:10; of an earlier plan" in printed[3]
+    assert "Defect: port brake slips; Ann Example, pilot, 04:10" in printed[4]
+    assert "Record of what was said" in printed[5]
+    assert record.mark in printed[5]
+    assert "What the plan rests on" in printed[6]

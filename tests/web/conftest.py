@@ -15,7 +15,9 @@ import pytest
 import uvicorn
 from fastapi import FastAPI
 
+from leadsman.web import work
 from leadsman.web.app import HOST, create_app
+from leadsman.web.worker import KINDS
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 
@@ -100,6 +102,8 @@ def scratch(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Asked]:
     shutil.copytree(EXAMPLES / "1-river-coaster", root / "1-river-coaster")
     with running(create_app(root)) as found:
         yield found
+    for kind in KINDS:
+        work.stop(root / "1-river-coaster", kind)
 
 
 @pytest.fixture

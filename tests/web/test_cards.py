@@ -13,7 +13,7 @@ from leadsman.documents.card_report import card_report
 from leadsman.files.call_files import read_ship
 from leadsman.files.card_form import card_form
 from leadsman.files.ship_file import ShipShape
-from leadsman.web.schema import CardForm, CheckedCard
+from leadsman.web.schema import CardForm, CardsBeside, CheckedCard
 from leadsman.web.security import LARGEST_BODY
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -36,9 +36,58 @@ def test_the_answer_is_the_library_s_own(client: Any, folder: Path) -> None:
     reply = sent(client, card_in(folder))
     card = checked_card(*read_ship(folder))
     assert reply.status == 200
-    assert reply.json() == card_report(card.ship.name, card.findings, card.figures, card.meanings) | {"faults": []}
+    assert reply.json() == card_report(card.ship.name, card.findings, card.figures, card.meanings, card.changed) | {
+        "faults": []
+    }
     CheckedCard.model_validate(reply.json())
     assert any(one["grade"] == "stop" for one in reply.json()["findings"]) is (folder == SLIPS)
+
+
+def test_own_figures_come_first_and_what_they_change_is_told(client: Any) -> None:
+    card = card_in(FIRST) | {"own_figures": {"metacentric_height_m": 0.9}}
+    answer = sent(client, card).json()
+    CheckedCard.model_validate(answer)
+    (figure,) = [one for one in answer["figures"] if one["name"] == "metacentric_height"]
+    assert (figure["text"], figure["source"]) == ("0.90 m", "own figure")
+    changed = {one["name"]: one["own"] for one in answer["changes"]}
+    assert changed["metacentric_height"]
+    assert not changed["roll_period"]
+    assert sent(client, card_in(FIRST)).json()["changes"] == []
+
+
+def test_a_fault_of_an_own_figure_names_its_key(client: Any) -> None:
+    card = card_in(FIRST) | {"own_figures": {"metacentric_height_m": "much"}}
+    (fault,) = sent(client, card).json()["faults"]
+    assert fault["field"] == "own_figures.metacentric_height_m"
+
+
+def together(client: Any, body: Any) -> Any:
+    raw = json.dumps(body).encode()
+    return client.ask("POST", "/api/v1/card/beside", JSON | {"Content-Length": str(len(raw))}, raw)
+
+
+def test_two_cards_are_set_side_by_side(client: Any) -> None:
+    reply = together(client, {"one": card_in(FIRST), "other": card_in(EXAMPLES / "3-container-basin")})
+    answer = reply.json()
+    assert reply.status == 200
+    CardsBeside.model_validate(answer)
+    assert answer["called"] == ["Sedgewren", "Stormlapwing"]
+    assert answer["remarks"]
+
+
+def test_a_card_alone_is_set_beside_her_other_condition(client: Any) -> None:
+    answer = together(client, {"one": card_in(FIRST)}).json()
+    CardsBeside.model_validate(answer)
+    assert answer["called"] == ["Loaded", "Ballast"]
+    assert "draughts estimated" in answer["about"][1]
+
+
+def test_faults_of_either_card_say_which(client: Any) -> None:
+    wrong = card_in(FIRST) | {"beam_m": "wide"}
+    reply = together(client, {"one": wrong, "other": wrong})
+    assert reply.status == 422
+    assert [one["field"] for one in reply.json()["errors"]] == ["one.beam_m", "other.beam_m"]
+    assert together(client, {"other": wrong}).status == 422
 
 
 def test_faults_name_the_field_by_its_whole_path_and_nothing_else_is_said(client: Any) -> None:
@@ -131,7 +180,8 @@ def test_the_form_has_every_key_of_the_file(client: Any) -> None:
     assert form["groups"] == card_form()
     shown = {".".join((*group["table"], *one["path"])) for group in form["groups"] for one in group["fields"]}
     wanted = set(keys_of(ShipShape))
-    assert wanted - shown == {"engine.order.order"}  # the names of the rows
+    own = {f"own_figures.{one['key']}" for one in form["own"]}
+    assert wanted - shown - own == {"engine.order.order"}  # the names of the rows
     assert {name.split(".")[0] for name in shown - wanted} == {"equipment", "equipment_details"}  # their keys are free
 
 

@@ -28,9 +28,18 @@ def test_the_api_describes_itself(client: Any) -> None:
         "/api/v1/calls",
         "/api/v1/calls/{call}/assessment",
         "/api/v1/calls/{call}/card",
+        "/api/v1/calls/{call}/files",
+        "/api/v1/calls/{call}/files/check",
+        "/api/v1/calls/{call}/files/restore",
+        "/api/v1/calls/{call}/holding",
+        "/api/v1/calls/{call}/papers/{paper}",
         "/api/v1/calls/{call}/record",
+        "/api/v1/calls/{call}/work/{kind}",
+        "/api/v1/calls/{call}/work/{kind}/answer",
         "/api/v1/card",
+        "/api/v1/card/beside",
         "/api/v1/card/form",
+        "/api/v1/files/form",
         "/api/v1/sources",
     ]
     answers = described["paths"]["/api/v1/calls/{call}/assessment"]["get"]["responses"]

@@ -1,8 +1,8 @@
 // The card's form: what was typed, and what the server says of it. Nothing is kept beyond the page.
-import { callCard, cardForm, checkCard, Refused } from '../api'
-import type { CardFieldShape, CardFigureShape, CardGroupShape, CheckedCard, Fault, FindingShape } from '../contract'
+import { callCard, cardForm, checkCard, listCalls, Refused, setBeside } from '../api'
+import type { CardChangeShape, CardFieldShape, CardFigureShape, CardGroupShape, CardsBeside, CheckedCard, Fault, FindingShape, OwnFieldShape } from '../contract'
 import { LOOKS, type Look } from '../sheet.svelte'
-import { read, written } from './typing'
+import { numberOf, read, written } from './typing'
 
 const PAUSE = 250 // ms without a key before the server is asked
 
@@ -16,18 +16,29 @@ export interface Told {
 class Card {
   /** The port call whose card was taken to begin with; empty: none. */
   call = $state('')
+  /** The port call whose card stands beside this one; empty: her other condition; null: none. */
+  beside = $state<string | null>(null)
+  calls = $state.raw<string[]>([])
+  two = $state.raw<CardsBeside | null>(null)
   look = $state<Look>('day')
   groups = $state.raw<CardGroupShape[]>([])
   /** As typed, by the field's id. */
   values = $state<Record<string, string>>({})
   /** The rows of each table whose rows the card does not name. */
   counts = $state<Record<string, number>>({})
+  /** The handler's own figures as typed, by their key; a key that is there and empty is being typed. */
+  own = $state<Record<string, string>>({})
+  /** Figures that can be overruled, by name. */
+  ownFields = $state.raw(new Map<string, OwnFieldShape>())
+  /** What was last said of a card without faults: kept in sight while an own figure is being typed. */
+  seen = $state.raw<CheckedCard | null>(null)
 
   answer = $state.raw<CheckedCard | null>(null)
   trouble = $state.raw<Fault[]>([])
   waiting = $state(false)
 
   #orders: string[] = []
+  #ownSources: unknown
   #timer: ReturnType<typeof setTimeout> | undefined
   #asked = 0
 
@@ -42,6 +53,15 @@ class Card {
 
   figures = $derived(new Map((this.answer?.figures ?? []).map((figure) => [figure.name, figure])))
 
+  /** The answer whose figures are shown: faults of own figures alone leave the last one standing. */
+  standing = $derived.by(() => {
+    const faults = this.answer?.faults ?? []
+    if (faults.length === 0) return this.answer
+    return faults.every((fault) => fault.field.startsWith('own_figures.')) ? this.seen : null
+  })
+
+  changes = $derived(new Map((this.standing?.changes ?? []).map((change): [string, CardChangeShape] => [change.name, change])))
+
   count = $derived.by(() => {
     const grades = this.told.map((one) => one.finding.grade)
     const counted = (['stop', 'caution', 'note'] as const).map((grade) => [grade, grades.filter((one) => one === grade).length] as const)
@@ -51,12 +71,15 @@ class Card {
   async begin(): Promise<void> {
     const query = new URLSearchParams(location.search)
     this.call = query.get('card') ?? ''
+    this.beside = query.get('beside')
     this.look = LOOKS.find((look) => look === query.get('look')) ?? 'day'
     document.documentElement.dataset.look = this.look
     document.title = 'Ship card · Leadsman'
     try {
-      const [form, card] = await Promise.all([cardForm(), this.call === '' ? {} : callCard(this.call)])
+      const [form, card, calls] = await Promise.all([cardForm(), this.call === '' ? {} : callCard(this.call), listCalls()])
+      this.calls = calls
       this.groups = withLoose(form.groups, card)
+      this.ownFields = new Map(form.own.map((field) => [field.name, field]))
       this.#fill(card)
     } catch (error) {
       this.#failed(error)
@@ -68,15 +91,42 @@ class Card {
   lookBy(look: Look): void {
     this.look = look
     document.documentElement.dataset.look = look
+    this.#address('look', look === 'day' ? null : look)
+  }
+
+  /** Set another card beside this one, or none. */
+  besideOf(name: string | null): void {
+    this.beside = name
+    this.#address('beside', name)
+    this.changed()
+  }
+
+  #address(key: string, value: string | null): void {
     const query = new URLSearchParams(location.search)
-    if (look === 'day') query.delete('look')
-    else query.set('look', look)
+    if (value === null) query.delete(key)
+    else query.set(key, value)
     history.replaceState(null, '', `?${query.toString()}`)
   }
 
   type(id: string, text: string): void {
     this.values[id] = text
     this.changed()
+  }
+
+  /** Begin to overrule a figure; nothing changes until something is typed. */
+  overrule(key: string): void {
+    this.own[key] ??= ''
+  }
+
+  typeOwn(key: string, text: string): void {
+    this.own[key] = text
+    this.changed()
+  }
+
+  takeBack(key: string): void {
+    const typed = this.own[key]?.trim()
+    delete this.own[key]
+    if (typed) this.changed()
   }
 
   changed(): void {
@@ -163,22 +213,43 @@ class Card {
       }
       if (rows.length > 0) put(card, group.table, rows)
     }
+    const own = Object.entries(this.own).filter(([, text]) => text.trim() !== '')
+    if (own.length > 0) card.own_figures = { ...Object.fromEntries(own.map(([key, text]) => [key, numberOf(text.trim()) ?? text])), ...this.#sourcesOf(own.map(([key]) => key)) }
     return card
+  }
+
+  /** The words on where own figures come from, of those that are still there. */
+  #sourcesOf(keys: string[]): Table {
+    const kept = Object.entries((this.#ownSources ?? {}) as Table).filter(([key]) => keys.includes(key))
+    return kept.length > 0 ? { sources: Object.fromEntries(kept) } : {}
   }
 
   async #ask(): Promise<void> {
     const asked = ++this.#asked
     const data = this.data()
     try {
-      const answer = await checkCard(data)
+      const [answer, two] = await Promise.all([checkCard(data), this.#askBeside(data)])
       if (asked !== this.#asked) return
+      this.two = two
       this.answer = answer
+      if (answer.faults.length === 0) this.seen = answer
       this.trouble = []
     } catch (error) {
       if (asked !== this.#asked) return
       this.#failed(error)
     }
     this.waiting = false
+  }
+
+  /** Null where nothing is set beside, or the card cannot be read as it is typed: its faults are told anyhow. */
+  async #askBeside(data: Table): Promise<CardsBeside | null> {
+    if (this.beside === null) return null
+    try {
+      return await setBeside(data, this.beside === '' ? null : await callCard(this.beside))
+    } catch (error) {
+      if (error instanceof Refused && error.faults.some((fault) => fault.field.startsWith('one.'))) return null
+      throw error
+    }
   }
 
   #failed(error: unknown): void {
@@ -188,6 +259,9 @@ class Card {
   }
 
   #fill(card: Table): void {
+    const { sources, ...own } = (card.own_figures ?? {}) as Table
+    this.#ownSources = sources
+    this.own = Object.fromEntries(Object.entries(own).map(([key, value]) => [key, written(value)]))
     for (const group of this.groups) {
       if (group.table.length === 0) {
         for (const field of group.fields) this.#take(idOf(group, field), at(card, field.path))

@@ -24,7 +24,7 @@ export function read(field: CardFieldShape, text: string): unknown {
   }
 }
 
-function numberOf(text: string): number | null {
+export function numberOf(text: string): number | null {
   const plain = text.replace('−', '-')
   if (GROUPED.test(plain)) return null
   const point = plain.replace(',', '.')

@@ -8,8 +8,10 @@ heel and waves move the parts              heeling.py, seaway.py
 every station says what level it needs     underkeel.py   squat by all methods that apply
 every bridge says what level it bears      overhead.py
 the water is laid along the track          water.py       tide, residual, stream
+the rules of the port say when she may     rules/
 all starts of the search are solved        windows.py     edges true to a hundredth of a second
 one start is gone through                  account.py, legs.py
+she is held in wind and stream             holding/assess.py
 and judged                                 judge.py, remedies.py
 """
 
@@ -23,10 +25,14 @@ import numpy as np
 from leadsman.assessment import judge
 from leadsman.assessment.account import account
 from leadsman.assessment.card import check_card
+from leadsman.assessment.holding.assess import holding
+from leadsman.assessment.holding.findings import stopping
+from leadsman.assessment.holding.result import HoldingAnswer
 from leadsman.assessment.legs import alongside, gates, legs
 from leadsman.assessment.prepare import OVERHEAD, UNDERKEEL, Prepared, prepare
 from leadsman.assessment.remedies import remedies
-from leadsman.assessment.result import Assessment, Binding, StartSeries, Window
+from leadsman.assessment.result import Assessment, Binding, Remedy, StartSeries, Window
+from leadsman.assessment.rules.told import check_rules, rule_findings, rule_held
 from leadsman.assessment.water import water_findings
 from leadsman.assessment.windows import Span
 from leadsman.compiled import sources_hash
@@ -48,9 +54,13 @@ def assess(call: PortCall, prepared: Prepared | None = None) -> Assessment:
         legs(ready, found, start),
         alongside(ready, found, start),
     )
+    rules = check_rules(ready, start)
+    held = holding(ready, found, start)
     findings = judge.heaviest_first(
         [
+            *([held] if isinstance(held, Finding) else held.findings),
             *judge.findings(ready, found, passed_gates, sailed_legs, after, start),
+            *rule_findings(rules),
             *water_findings(ready.passage, ready.water),
             *ready.floating.findings,
             *ready.underkeel.heel.findings,
@@ -68,11 +78,25 @@ def assess(call: PortCall, prepared: Prepared | None = None) -> Assessment:
         gates=passed_gates,
         legs=sailed_legs,
         alongside=after,
+        rules=rules,
         findings=findings,
-        remedies=() if binding.margin >= 0.0 else remedies(ready, binding, kept.windows, start),
+        remedies=(
+            *(() if binding.margin >= 0.0 else remedies(ready, binding, kept.windows, start)),
+            *(() if isinstance(held, Finding) else _to_hold(held)),
+        ),
         figures={**ready.floating.figures, **ready.underkeel.stability.figures},
         fingerprint=_fingerprint(kept.inputs_hash, start),
+        holding=None if isinstance(held, Finding) else held,
     )
+
+
+def _to_hold(held: HoldingAnswer) -> list[Remedy]:
+    """What would lift the stops of holding; all changes stand at their places."""
+    return [
+        Remedy(kind=one.kind, works=one.works, sentence=one.sentence, change=one.change, unit=one.unit)
+        for place in stopping(held)
+        for one in place.changes
+    ]
 
 
 def _of_the_card(call: PortCall) -> list[Finding]:
@@ -139,4 +163,5 @@ def _series(prepared: Prepared) -> StartSeries:
         start=tuple(prepared.water.time(float(seconds)) for seconds in search.sampled),
         underkeel=search.margins[:, UNDERKEEL],
         overhead=overhead,
+        rule=rule_held(prepared, search.sampled),
     )

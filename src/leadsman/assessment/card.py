@@ -4,7 +4,7 @@ A `stop` is a contradiction: the card cannot be true as it stands. A `caution` i
 published limit not met. A `note` is a question, or something the handler should know. Nothing is ever corrected.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from leadsman.assessment import (
     card_equipment,
@@ -36,7 +36,11 @@ def check_card(ship: Ship, loading: Loading) -> tuple[Finding, ...]:
 
     `subject` of a finding is the name of the check, `place` the fields of the card it speaks of.
     """
-    findings = _findings(Reading(ship=ship, loading=loading))
+    return heaviest_first(_findings(Reading(ship=ship, loading=loading)))
+
+
+def heaviest_first(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Stops, then cautions, then notes, each in the order given."""
     return tuple(sorted(findings, key=lambda finding: _HEAVIEST_FIRST[finding.grade]))
 
 

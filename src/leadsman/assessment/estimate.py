@@ -50,9 +50,11 @@ class Known:
         return self.usual
 
     @property
-    def stated_displacement(self) -> float | None:
-        """As overruled or as on the card, never estimated. [kg]"""
-        return self.overruled.get("displacement", self.loading.displacement)
+    def fullness_known(self) -> bool:
+        """Whether displacement or block coefficient stands on the card or is known better: not estimated."""
+        return self.loading.displacement is not None or bool(
+            self.overruled.keys() & {"displacement", "block_coefficient"}
+        )
 
     def tried(self, name: str) -> float | None:
         """Another particular's value, or None."""

@@ -9,15 +9,15 @@ did not depend on each other. Bounds are not given.
 """
 
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
-from typing import TypeAlias
 
 from leadsman.assessment import estimates_floating, estimates_hull, estimates_machinery
+from leadsman.assessment.card_result import Change
 from leadsman.assessment.estimate import Estimate, Known, Missing, Worked
 from leadsman.errors import CannotCompute
 from leadsman.figure import Band, Figure, Origin
-from leadsman.ship import Loading, Ship
+from leadsman.ship import Loading, OwnFigure, Ship
 
 ESTIMATES: Mapping[str, Estimate] = {
     **estimates_floating.ESTIMATES,
@@ -29,21 +29,40 @@ SIGNED = {"trim", "sag", "list_angle", "brackish_sinkage", "windage_forward"}
 """Those that may be nought or negative."""
 
 
-def particulars(ship: Ship, loading: Loading, overrides: Mapping[str, float] | None = None) -> Mapping[str, Figure]:
-    """All particulars of a ship so loaded, by name; those the card leaves no way to know are absent.
+FROM_MARKS = {
+    "draught_forward",
+    "draught_aft",
+    "mean_draught",
+    "trim",
+    "draught_midships",
+    "sag",
+    "list_angle",
+    "deepest_draught",
+    "water_density",
+}
+"""Read off the ship, or plain sums of what is read: no estimates, so a handler's own figure for them is the card's."""
+OWN = "own figure"
+"""Begins the source of a figure the handler overruled; her own words on where she has it from follow."""
 
-    `overrides` are figures the user knows better, by the same names, in SI. `CannotCompute` for one that is no
-    particular or cannot be.
+
+def particulars(
+    ship: Ship,
+    loading: Loading,
+    overrides: Mapping[str, float] | None = None,
+    names: Iterable[str] = ESTIMATES,
+) -> Mapping[str, Figure]:
+    """The particulars of a ship so loaded, by name, all or those asked for; what the card leaves no way to is absent.
+
+    The loading's own figures are taken before card and estimates. `overrides` are more of them, to try, by the same
+    names and in SI; they come first of all. `CannotCompute` for one that is no particular or cannot be.
     """
-    overrides = overrides or {}
-    for name, value in overrides.items():
-        if name not in ESTIMATES:
-            raise CannotCompute(f"'{name}' is no particular; known are {', '.join(sorted(ESTIMATES))}")
-        if not math.isfinite(value) or (value <= 0.0 and name not in SIGNED):
-            raise CannotCompute(f"{name}: {value:g} {ESTIMATES[name].unit} cannot be; expected a number above zero")
-    book = _Book(ship, loading, overrides)
+    tried = overrides or {}
+    for name, value in {**{name: own.value for name, own in loading.own_figures.items()}, **tried}.items():
+        _refuse_own(name, value)
+    own = {**loading.own_figures, **{name: OwnFigure(value=value) for name, value in tried.items()}}
+    book = _Book(ship, loading, own)
     found: dict[str, Figure] = {}
-    for name in ESTIMATES:
+    for name in names:
         try:
             found[name] = book.figure(name)
         except Missing:
@@ -51,8 +70,11 @@ def particulars(ship: Ship, loading: Loading, overrides: Mapping[str, float] | N
     return found
 
 
-Change: TypeAlias = tuple[Figure | None, Figure | None]
-"""A figure before and after; None where there was or is none."""
+def _refuse_own(name: str, value: float) -> None:
+    if name not in ESTIMATES:
+        raise CannotCompute(f"'{name}' is no particular; known are {', '.join(sorted(ESTIMATES))}")
+    if not math.isfinite(value) or (value <= 0.0 and name not in SIGNED):
+        raise CannotCompute(f"{name}: {value:g} {ESTIMATES[name].unit} cannot be; expected a number above zero")
 
 
 def changes(before: Mapping[str, Figure], after: Mapping[str, Figure]) -> Mapping[str, Change]:
@@ -76,8 +98,9 @@ def meaning(name: str, figures: Mapping[str, Figure]) -> str:
 class _Book:
     """Figures worked out once, when they are asked for."""
 
-    def __init__(self, ship: Ship, loading: Loading, overrides: Mapping[str, float]) -> None:
-        self.ship, self.loading, self.overrides = ship, loading, overrides
+    def __init__(self, ship: Ship, loading: Loading, own: Mapping[str, OwnFigure]) -> None:
+        self.ship, self.loading, self.own = ship, loading, own
+        self.overruled = {name: figure.value for name, figure in own.items()}
         self.figures: dict[str, Figure] = {}
         self.missing: set[str] = set()
 
@@ -95,16 +118,17 @@ class _Book:
 
     def _worked(self, name: str) -> Figure:
         estimate = ESTIMATES[name]
-        if name in self.overrides:
-            value = self.overrides[name]
-            return Figure(name=name, value=value, unit=estimate.unit, origin=Origin.GIVEN, source="overruled by hand")
+        if name in self.own:
+            value, words = self.own[name].value, self.own[name].source
+            source = f"{OWN}: {words}" if words else OWN
+            return Figure(name=name, value=value, unit=estimate.unit, origin=Origin.GIVEN, source=source)
         asked: dict[str, float] = {}
 
         def ask(other: str) -> float:
             asked[other] = self.figure(other).value
             return asked[other]
 
-        worked = estimate.function(Known(self.ship, self.loading, ask, self.overrides))
+        worked = estimate.function(Known(self.ship, self.loading, ask, self.overruled))
         deviation = self._deviation(estimate.function, worked, asked)
         return Figure(
             name=name,
@@ -128,7 +152,7 @@ class _Book:
                 continue
             moved = _Moved(self, {**asked, name: value + band.deviation})
             try:
-                again = function(Known(self.ship, self.loading, moved, self.overrides))
+                again = function(Known(self.ship, self.loading, moved, self.overruled))
                 parts.append(again.value - worked.value)
             except (Missing, ValueError):  # the moved input leaves a table; its own band must do
                 continue

@@ -82,13 +82,12 @@ def water_density(known: Known) -> Worked:
 
 
 def displacement(known: Known) -> Worked:
-    """As given; else by block coefficient."""
-    stated = known.loading.displacement
-    if stated is not None:
+    """As given, unless her block coefficient is known better; else by block coefficient."""
+    stated, block = known.loading.displacement, known.overruled.get("block_coefficient")
+    if stated is not None and block is None:
         return read(stated, "displacement", STATED_MASS * stated)
     draught = known.value("mean_draught")
     box = known.value("water_density") * known.value("length_between_perpendiculars") * known.ship.beam * draught
-    block = known.overruled.get("block_coefficient")
     if block is not None:
         return computed(block * box, "block coefficient x length x beam x draught x density", "CardIdentities")
     summer, plane, reference = _summer(known)

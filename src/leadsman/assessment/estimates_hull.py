@@ -51,8 +51,8 @@ def summer_block_coefficient(known: Known) -> Worked:
     stated = given(ship.summer_block_coefficient, "summer_block_coefficient", 0.005)
     if stated is not None:
         return stated
-    if known.stated_displacement is not None:
-        return _summer_from_today(known, known.stated_displacement)
+    if known.fullness_known:
+        return _summer_from_today(known, known.value("displacement"))
     return of_range(known.typical.block, 1.0, "usual for her type")
 
 

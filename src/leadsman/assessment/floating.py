@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from typing import TypeAlias
 
+from leadsman.assessment.estimates import OWN, particulars
 from leadsman.figure import Band, Figure, Finding, Grade, Origin
 from leadsman.physics import uncertainty
 from leadsman.physics.squat import Hull
@@ -14,7 +15,8 @@ DRAUGHT_DEVIATION = uncertainty.default("draught_reading_calm").value  # m, one 
 DENSITY_SHARE = (
     1.0  # of block by waterplane coefficient, for the sinkage in lighter water; 1 is its greatest, so careful
 )
-
+CAREFUL = 2.0  # deviations of an estimate: the end of what is usual, where squat is greater
+FULLEST = 0.88  # block coefficient of the fullest of usual ships, for a ship of unknown type
 
 Keep: TypeAlias = Callable[[Figure], float]
 """Takes a figure, remembers it, gives back its value."""
@@ -97,50 +99,79 @@ def floating(call: PortCall) -> Floating:
 
 
 def _length(call: PortCall, keep: Keep, findings: list[Finding]) -> float:
-    """Between perpendiculars. [m]"""
-    name, given = "length_between_perpendiculars", call.ship.length_between_perpendiculars
-    if given is not None:
-        return keep(_given(call, name, given, "m", f"ship:{name}_m"))
-    assumed = keep(_assumed(name, 0.96 * call.ship.length_overall, "m", "0.96 x length overall"))
+    """Between perpendiculars; where estimated, its short end, for squat grows as length shrinks. [m]"""
+    name = "length_between_perpendiculars"
+    found = particulars(call.ship, call.loading, names=(name,))[name]
+    if found.origin is Origin.GIVEN:
+        return keep(_with_place(call, found, f"ship:{name}_m"))
+    short = keep(_careful(found, -CAREFUL, "short"))
     findings.append(
-        _note(f"The card gives no length between perpendiculars; {assumed:.1f} m assumed, 0.96 of length overall.")
+        _note(
+            f"The card gives no length between perpendiculars; {short:.1f} m is taken, the short end of what is usual "
+            f"({found.value:.1f} m), for squat grows as length shrinks."
+        )
     )
-    return assumed
+    return short
 
 
 def _block_coefficient(call: PortCall, length: float, keep: Keep, findings: list[Finding]) -> float:
-    ship, loading = call.ship, call.loading
-    density = loading.water_density or SEA_WATER_DENSITY
-    if loading.displacement is not None:
-        block = loading.displacement / (density * length * ship.beam * loading.mean_draught)
-        keep(
-            Figure(
-                name="block_coefficient",
-                value=block,
-                unit="-",
-                origin=Origin.COMPUTED,
-                method="displacement / (density x length x beam x mean draught)",
-                inputs={
-                    "displacement": loading.displacement,
-                    "water_density": density,
-                    "length_between_perpendiculars": length,
-                    "beam": ship.beam,
-                    "mean_draught": loading.mean_draught,
-                },
-            )
-        )
-        return block
-    block = keep(_assumed("block_coefficient", 0.88, "-", "the fullest of usual ships: squat grows with it"))
+    """From the displacement of the card or the handler; else estimated, its full end, for squat grows with it."""
+    found = particulars(call.ship, call.loading, names=("displacement", "block_coefficient"))
+    mass, block = found.get("displacement"), found.get("block_coefficient")
+    if block is not None and block.origin is Origin.GIVEN:
+        return keep(block)
+    if mass is not None and mass.origin is Origin.GIVEN:
+        return keep(_from_displacement(call, length, mass.value))
+    if block is None:
+        block = _assumed("block_coefficient", FULLEST, "-", "the fullest of usual ships: squat grows with it")
+        full, why = keep(block), "the fullest of usual ships"
+    else:
+        block = replace(block, origin=Origin.ESTIMATED, source=(mass or block).source)
+        full, why = keep(_careful(block, CAREFUL, "full")), f"the full end of what is estimated ({block.value:.2f})"
     findings.append(
         Finding(
             grade=Grade.CAUTION,
             subject="ship",
-            sentence="The card gives no displacement; a block coefficient of 0.88 is assumed, the fullest of usual "
-            "ships, so squat comes out large.",
-            source="common practice, no source",
+            sentence=f"The card gives no displacement; a block coefficient of {full:.2f} is taken, {why}, "
+            "so squat comes out large.",
+            source=block.source,
         )
     )
-    return block
+    return full
+
+
+def _from_displacement(call: PortCall, length: float, displacement: float) -> Figure:
+    density = call.loading.water_density or SEA_WATER_DENSITY
+    mean = call.loading.mean_draught
+    return Figure(
+        name="block_coefficient",
+        value=displacement / (density * length * call.ship.beam * mean),
+        unit="-",
+        origin=Origin.COMPUTED,
+        method="displacement / (density x length x beam x mean draught)",
+        inputs={
+            "displacement": displacement,
+            "water_density": density,
+            "length_between_perpendiculars": length,
+            "beam": call.ship.beam,
+            "mean_draught": mean,
+        },
+    )
+
+
+def _careful(figure: Figure, deviations: float, end: str) -> Figure:
+    """The figure moved to the end of its band that leaves less water."""
+    band = figure.band
+    away = deviations * (band.deviation or 0.0) if band is not None else 0.0
+    method = f"{figure.method}; the {end} end, {abs(deviations):.0f} deviations from {figure.value:.4g}"
+    return replace(
+        figure, value=figure.value + away, method=method, inputs={**figure.inputs, figure.name: figure.value}
+    )
+
+
+def _with_place(call: PortCall, figure: Figure, key: str) -> Figure:
+    """A figure of the card with the line it stands on; an own figure keeps its own words."""
+    return figure if figure.source.startswith(OWN) else replace(figure, source=call.given_in(key))
 
 
 def _density_sinkage(call: PortCall, keep: Keep, findings: list[Finding]) -> float:
@@ -202,9 +233,15 @@ def _density_rise(call: PortCall) -> float:
 
 
 def _air_draught(call: PortCall, at_mast: float, keep: Keep, findings: list[Finding]) -> float | None:
+    """The handler's own; else the larger of what the card states and what its heights give."""
     ship, rise = call.ship, _density_rise(call)
     stated = None if call.loading.air_draught is None else call.loading.air_draught + rise
     computed = None if ship.keel_to_highest_point is None else ship.keel_to_highest_point - at_mast
+    own = call.loading.own_figures.get("air_draught")
+    if own is not None:
+        figure = particulars(ship, call.loading, names=("air_draught",))["air_draught"]
+        _tell_if_lower(own.value + rise, max(computed or 0.0, stated or 0.0), findings)
+        return keep(_risen(figure, rise))
     if computed is None and stated is None:
         return None
     if computed is not None and (stated is None or computed >= stated):
@@ -226,11 +263,32 @@ def _air_draught(call: PortCall, at_mast: float, keep: Keep, findings: list[Find
                 f"{computed:.2f} m. The larger is used."
             )
         )
-    as_stated = _given(call, "air_draught", stated or 0.0, "m", "ship:loading.air_draught_m")
+    as_stated = _given(call, "air_draught", call.loading.air_draught or 0.0, "m", "ship:loading.air_draught_m")
+    return keep(_risen(as_stated, rise))
+
+
+def _risen(figure: Figure, rise: float) -> Figure:
+    """The air draught as said, and what she may rise in denser water."""
     if rise == 0.0:
-        return keep(as_stated)
-    how = "air draught of the card, and what she may rise in denser water"
-    return keep(replace(as_stated, origin=Origin.COMPUTED, method=how, inputs={"density_rise": rise}))
+        return figure
+    how = "air draught as said, and what she may rise in denser water"
+    inputs = {"air_draught": figure.value, "density_rise": rise}
+    return replace(figure, value=figure.value + rise, origin=Origin.COMPUTED, method=how, inputs=inputs)
+
+
+def _tell_if_lower(own: float, by_card: float, findings: list[Finding]) -> None:
+    if by_card - own > 0.005:
+        findings.append(
+            Finding(
+                grade=Grade.CAUTION,
+                subject="ship",
+                sentence=f"Your own air draught, {own:.2f} m in this water, is less than the card's {by_card:.2f} m; "
+                "yours is used.",
+                value=own,
+                limit=by_card,
+                unit="m",
+            )
+        )
 
 
 def _given(call: PortCall, name: str, value: float, unit: str, key: str, band: Band | None = None) -> Figure:

@@ -10,6 +10,7 @@ from leadsman import format as text
 from leadsman.assessment import parts
 from leadsman.assessment.prepare import OVERHEAD, OVERHEAD_AT, UNDERKEEL, UNDERKEEL_AT, Prepared
 from leadsman.assessment.result import Account, Alongside, Binding, GatePassage, Leg, Verdict, Window
+from leadsman.assessment.rules.told import broken_rule
 from leadsman.figure import Finding, Grade
 from leadsman.physics import squat
 from leadsman.units import KNOT
@@ -18,8 +19,10 @@ LIMIT_WORDS = {"underkeel": "under the keel", "overhead": "overhead", "width": "
 
 
 def binding_at(prepared: Prepared, start: datetime) -> Binding:
-    """The limit with the least margin for a start, in water level; broken ones first."""
+    """The limit with the least margin for a start, in water level; broken ones first, the water before rules."""
     row = prepared.margins(np.array([prepared.water.elapsed(start)]))[0]
+    if min(row[UNDERKEEL], row[OVERHEAD]) >= 0.0 and (broken := broken_rule(prepared, start)):
+        return broken
     if row[UNDERKEEL] <= row[OVERHEAD]:
         return _underkeel_binding(prepared, start, int(row[UNDERKEEL_AT]))
     return _overhead_binding(prepared, start, int(row[OVERHEAD_AT]))
@@ -67,6 +70,9 @@ def _area_name(prepared: Prepared, part: int, station: int) -> str:
 
 def verdict(binding: Binding, findings: tuple[Finding, ...], windows: tuple[Window, ...], start: datetime) -> Verdict:
     """Go or not, in one sentence with the number that decides."""
+    if binding.rule:
+        sentence = f"{binding.rule}, {binding.place}: {binding.words}. "
+        return Verdict(go=False, word="no go", sentence=sentence + _next_window(windows, start), binding=binding)
     words = LIMIT_WORDS[binding.limit] + (f" ({binding.part})" if binding.part else "")
     has = f"{text.clearance(binding.value)} {words} at {binding.place} at {text.clock(binding.time)}"
     stops = [finding for finding in findings if finding.grade is Grade.STOP]

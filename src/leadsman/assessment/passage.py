@@ -90,7 +90,8 @@ def passage(call: PortCall) -> Passage:
     )
     distance = _stations(track, [at for _, at in gates])
     x, y, course = track.at(distance)
-    reach = np.clip(np.searchsorted(track.waypoint_distances, distance, side="right") - 1, 0, len(reaches) - 1)
+    turns = np.round(track.waypoint_distances, 3)  # as stations are: one at a waypoint belongs to the reach it begins
+    reach = np.clip(np.searchsorted(turns, distance, side="right") - 1, 0, len(reaches) - 1)
     speeds = np.array([planned_speed(call.ship, call.loading, plan) for plan in plans])
     half_length = 0.5 * (call.ship.length_overall + STEP)
     outlines = rectangle(x, y, course, half_length, half_length, 0.5 * LANE * call.ship.beam)

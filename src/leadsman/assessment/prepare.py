@@ -13,6 +13,7 @@ from leadsman.assessment.floating import Floating, floating
 from leadsman.assessment.heeling import Stability, heeling, stability
 from leadsman.assessment.overhead import Overhead, ceilings, overheads
 from leadsman.assessment.passage import Passage, passage
+from leadsman.assessment.rules.rulebook import Rulebook, rulebook
 from leadsman.assessment.sailing import Stations
 from leadsman.assessment.seaway import seaway
 from leadsman.assessment.underkeel import Underkeel
@@ -78,10 +79,15 @@ class Prepared:
         return float(self.water.level.greatest_rate * self.drift.stretch)
 
     @cached_property
+    def rules(self) -> Rulebook:
+        """The rules of the port for this ship, ready for any start."""
+        return rulebook(self.passage, self.water, self.stations, self.drift.stretch)
+
+    @cached_property
     def search(self) -> windows.Search:
-        """All windows of the search."""
+        """All windows of the search: where the water and the rules both let her."""
         begin, end = self.water.elapsed(self.call.search_begin), self.water.elapsed(self.call.search_end)
-        return windows.solve(self.margins, begin, end, self.steepness)
+        return self.rules.narrowed(windows.solve(self.margins, begin, end, self.steepness), begin, end)
 
 
 def prepare(call: PortCall) -> Prepared:

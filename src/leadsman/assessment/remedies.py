@@ -10,9 +10,11 @@ from leadsman import format as text
 from leadsman.assessment.drift import drift
 from leadsman.assessment.floating import floating
 from leadsman.assessment.heeling import stability
+from leadsman.assessment.own_figures import at_other_draught
 from leadsman.assessment.passage import planned_speed
 from leadsman.assessment.prepare import Prepared, underkeel
 from leadsman.assessment.result import Binding, Remedy, Window
+from leadsman.assessment.rules.remedies import rule_remedies
 from leadsman.assessment.sailing import passing_times
 from leadsman.environment.level import level_at
 from leadsman.errors import CannotCompute, Impossible
@@ -29,6 +31,8 @@ STEPS = 24  # looked at between no change and the greatest; a change that helps 
 def remedies(prepared: Prepared, binding: Binding, windows: tuple[Window, ...], start: datetime) -> tuple[Remedy, ...]:
     """For a start that does not go: later, earlier, slower, less or more draught; whether each alone would do."""
     found = [_later(windows, start), _earlier(windows, start), _slower(prepared, binding, start)]
+    if binding.rule:
+        return (*found, *rule_remedies(prepared, start))
     found.append(_less_draught(prepared, start) if binding.limit == "underkeel" else _more_draught(prepared, start))
     return tuple(found)
 
@@ -120,18 +124,7 @@ def _draught(prepared: Prepared, start: datetime, kind: str, sign: float, words:
 
 def _floating_by(call: PortCall, change: float) -> PortCall:
     """The same call with both draughts changed, and the displacement with them, her block coefficient kept."""
-    loading = call.loading
-    share = (loading.mean_draught + change) / loading.mean_draught
-    return replace(
-        call,
-        loading=replace(
-            loading,
-            draught_forward=loading.draught_forward + change,
-            draught_aft=loading.draught_aft + change,
-            displacement=None if loading.displacement is None else loading.displacement * share,
-            air_draught=None if loading.air_draught is None else loading.air_draught - change,
-        ),
-    )
+    return replace(call, loading=at_other_draught(call.loading, change))
 
 
 def _smallest(holds: Callable[[float], bool], most: float, exactness: float) -> float | None:
@@ -175,6 +168,8 @@ def _holds(prepared: Prepared, call: PortCall, start: datetime) -> bool:
     known = prepared.underkeel.stability if call.loading == prepared.call.loading else stability(call)
     account = underkeel(passage, hull, bounds, known, prepared.underkeel.depth)
     if not np.all(account.net(level) >= account.required):
+        return False
+    if prepared.rules.sailed(stations).broken(np.array([prepared.water.elapsed(start)]))[0] >= 0:
         return False
     lower = (hull.air_draught or 0.0) - (prepared.floating.air_draught or 0.0)
     return all(np.all(over.clearance(level[over.stations]) - lower >= over.required) for over in prepared.overheads)

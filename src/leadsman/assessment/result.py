@@ -10,6 +10,7 @@ from datetime import datetime, timedelta
 import numpy as np
 from numpy.typing import NDArray
 
+from leadsman.assessment.holding.result import HoldingAnswer
 from leadsman.figure import Figure, Finding, Grade
 from leadsman.portcall import PortCall
 
@@ -21,21 +22,28 @@ class Binding:
     """The limit that has least left, or is broken most: which, where, when, by how much."""
 
     limit: str
-    """`underkeel` or `overhead`, later others; a stable key."""
+    """`underkeel`, `overhead`, or of a rule `daylight`, `speed`, `stream`, ...; a stable key."""
     place: str
     distance: float
     time: datetime
     value: float
-    """What there is. [m]"""
+    """What there is, in `unit`."""
     required: float
-    """What must be. [m]"""
+    """What must be, in `unit`."""
+    unit: str = "m"
+    at_most: bool = False
+    """Whether `required` is the greatest allowed, not the least."""
+    rule: str = ""
+    """Name of the rule of the port it is; empty: the water itself binds."""
+    words: str = ""
+    """Of a rule: what she does and what it asks, as a clause."""
     part: str = ""
     """Of her bottom, under the keel."""
 
     @property
     def margin(self) -> float:
-        """What is left above the requirement; negative: broken. [m]"""
-        return self.value - self.required
+        """What is left of the requirement, in `unit`; negative: broken."""
+        return self.required - self.value if self.at_most else self.value - self.required
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -171,6 +179,24 @@ class Leg:
 
 
 @dataclass(frozen=True, kw_only=True)
+class RuleCheck:
+    """One rule of the port or company against the planned start."""
+
+    name: str
+    limit: str
+    """Its kind, a stable key: `daylight`, `speed`, `stream`, ..."""
+    place: str
+    kept: bool | None
+    """None: what is known cannot judge it."""
+    words: str
+    margin: float | None
+    """What is left, in `unit`; negative: by how much it is broken."""
+    unit: str
+    time: datetime | None
+    source: str
+
+
+@dataclass(frozen=True, kw_only=True)
 class Remedy:
     """One change that would make it go, or the finding that this change alone would not."""
 
@@ -217,6 +243,8 @@ class StartSeries:
     """Least under-keel margin in metres of water level; negative: too little water."""
     overhead: Array
     """Least overhead margin; NaN where there is no overhead gate. [m]"""
+    rule: tuple[str, ...]
+    """The rule that is broken most by each start; empty where all are kept."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -231,12 +259,15 @@ class Assessment:
     gates: tuple[GatePassage, ...]
     legs: tuple[Leg, ...]
     alongside: Alongside | None
+    rules: tuple[RuleCheck, ...]
     findings: tuple[Finding, ...]
     remedies: tuple[Remedy, ...]
     figures: Mapping[str, Figure]
     """The figures of ship, water and margins the account was made from, by name."""
     fingerprint: str
     """Of inputs and program: equal fingerprints, equal answers."""
+    holding: HoldingAnswer | None = None
+    """Whether she can be held; None where the forecast or the card leaves no way to say, which a finding tells."""
 
     @property
     def stops(self) -> bool:

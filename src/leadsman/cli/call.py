@@ -57,11 +57,12 @@ def print_(
         from leadsman.documents.pack import write_pack
         from leadsman.files.folder import open_folder
         from leadsman.files.record_file import read_record
+        from leadsman.files.zip_call import zip_call
 
         said = read_record(open_folder(call))
         found = _assessed(call, start, quiet=as_json)
         with progress("laying out the sheets", quiet=as_json):
-            written = write_pack(found, folder, record=said)
+            written = write_pack(found, folder, record=said, beside={"call.zip": zip_call(call)})
         name_files(written, as_json)
     raise typer.Exit(FINE if found.verdict.go else STOPS)
 
@@ -82,24 +83,6 @@ def record(call: CallFolder, as_json: Json = False) -> None:
             print_json(data)
         else:
             print_record(data)
-
-
-@app.command()
-def new(
-    folder: Annotated[Path, typer.Argument(help="A folder that does not exist yet.", metavar="FOLDER")],
-    as_json: Json = False,
-) -> None:
-    """Begin a port call: a folder of files with every key explained, ready to be edited and assessed."""
-    with told(as_json):
-        from leadsman.files.new_call import write_new_call
-
-        written = write_new_call(folder)
-        if as_json:
-            print_json({"schema": "leadsman.new/1", "files": [str(path) for path in written]})
-        else:
-            for path in written:
-                print(path)
-            print(f"Edit these, then: leadsman assess {folder}")
 
 
 def _print_card(file: Path, folder: Path, as_json: bool) -> bool:

@@ -1,6 +1,7 @@
 """Commands about a ship alone: her card checked, asked for, and what she does in trials."""
 
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -15,12 +16,49 @@ def check(
     ships: Annotated[
         list[Path], typer.Argument(help="Ship cards: ship.toml, or the folder it lies in.", metavar="SHIP...")
     ],
+    own: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--own",
+            help="Your own figure in place of an estimate, a key of [own_figures]; what it changes is told.",
+            metavar="KEY=VALUE",
+        ),
+    ] = None,
     as_json: Json = False,
 ) -> None:
     """Check ship cards against themselves, published limits and plausibility, and say what they leave out."""
     with told(as_json):
-        stops = _checked(ships, as_json)
+        stops = _checked(ships, as_json, own or [])
     raise typer.Exit(STOPS if stops else FINE)
+
+
+@app.command()
+def compare(
+    ship: Annotated[Path, typer.Argument(help="A ship.toml, or the folder it lies in.", metavar="SHIP")],
+    other: Annotated[
+        Path | None,
+        typer.Argument(
+            help="Another card, or the same ship's in another loading; left out: her other condition, estimated.",
+            metavar="OTHER",
+        ),
+    ] = None,
+    everything: Annotated[bool, typer.Option("--all", help="Show what is equal too.")] = False,
+    as_json: Json = False,
+) -> None:
+    """Set two ship cards, or two loadings of one ship, side by side, and say what the differences mean."""
+    with told(as_json):
+        from leadsman.assessment.beside import beside
+        from leadsman.assessment.checked_card import checked_card
+        from leadsman.assessment.conditions import other_condition
+        from leadsman.documents.beside_data import beside_data, print_beside
+
+        first, *rest = _read_ships([ship] if other is None else [ship, other])
+        second = rest[0] if rest else (first[0], other_condition(*first))
+        two = beside(checked_card(*first), checked_card(*second), loading_estimated=not rest)
+        if as_json:
+            print_json(beside_data(two))
+        else:
+            print_beside(two, everything)
 
 
 @app.command()
@@ -65,21 +103,23 @@ def trials(
             print_manoeuvres(found)
 
 
-def _checked(files: list[Path], as_json: bool) -> bool:
+def _checked(files: list[Path], as_json: bool, own: Sequence[str] = ()) -> bool:
     """Print what is said of each card; whether any of them cannot be true as it stands."""
     from leadsman.assessment.checked_card import checked_card
     from leadsman.documents.card_report import card_report
     from leadsman.documents.terminal import print_card
+    from leadsman.files.own_figures_file import own_figures_of_words
 
-    cards = [checked_card(ship, loading) for ship, loading in _read_ships(files)]
+    tried = own_figures_of_words(own)
+    cards = [checked_card(ship, loading.knowing(tried)) for ship, loading in _read_ships(files)]
     if as_json:
-        reports = [card_report(one.ship.name, one.findings, one.figures, one.meanings) for one in cards]
+        reports = [card_report(one.ship.name, one.findings, one.figures, one.meanings, one.changed) for one in cards]
         print_json({"schema": "leadsman.checked-cards/1", "cards": reports})
     else:
         for number, one in enumerate(cards):
             if number:
                 print()
-            print_card(one.ship, one.loading, one.findings, one.figures, one.meanings)
+            print_card(one.ship, one.loading, one.findings, one.figures, one.meanings, one.changed)
     return any(one.stops for one in cards)
 
 

@@ -20,11 +20,13 @@ from leadsman.assessment.result import (
     Leg,
     Line,
     Remedy,
+    RuleCheck,
     StartSeries,
     Verdict,
     Window,
 )
 from leadsman.documents.caution import SHORT_CAUTION
+from leadsman.documents.holding_data import holding_data
 from leadsman.documents.particulars import particulars
 from leadsman.documents.places import leg_tightest, plan_data, tightest_places
 from leadsman.figure import Band, Figure, Finding
@@ -62,12 +64,15 @@ def assessment_data(assessment: Assessment) -> dict[str, Any]:
             "start": [text.iso(start) for start in assessment.series.start],
             "underkeel": _numbers(assessment.series.underkeel, 3),
             "overhead": _numbers(assessment.series.overhead, 3),
+            "rule": list(assessment.series.rule),
         },
         "around": _around(assessment.series, call.start),
         "account": _account(assessment.account, call.start),
         "gates": [_gate(gate) for gate in assessment.gates],
         "legs": [_leg(leg) | {"tightest": leg_tightest(assessment, leg)} for leg in assessment.legs],
         "alongside": None if assessment.alongside is None else _alongside(assessment.alongside),
+        "rules": [_rule(check) for check in assessment.rules],
+        "holding": None if assessment.holding is None else holding_data(assessment.holding),
         "findings": [_finding(finding) for finding in assessment.findings],
         "remedies": [_remedy(remedy) for remedy in assessment.remedies],
         "figures": {name: figure_data(figure) for name, figure in assessment.figures.items()},
@@ -139,9 +144,32 @@ def _binding(binding: Binding | None) -> dict[str, Any] | None:
         "place": binding.place,
         "distance": {"value": round(binding.distance, 1), "text": text.miles(binding.distance)},
         "time": _time(binding.time),
-        "value": _clearance(binding.value),
-        "required": _requirement(binding.required),
-        "margin": _clearance(binding.margin),
+        "value": _measured(binding.value, binding.unit, binding.at_most),
+        "required": _requirement(binding.required)
+        if binding.unit == "m" and not binding.at_most
+        else _measured(binding.required, binding.unit),
+        "margin": _measured(binding.margin, binding.unit),
+        "rule": binding.rule,
+        "words": binding.words,
+    }
+
+
+def _measured(value: float, unit: str, at_most: bool = False) -> dict[str, Any]:
+    return {"value": round(value, 4), "text": text.measured(value, unit, at_most)}
+
+
+def _rule(check: RuleCheck) -> dict[str, Any]:
+    return {
+        "name": check.name,
+        "limit": check.limit,
+        "limit_text": text.limit(check.limit),
+        "place": check.place,
+        "kept": check.kept,
+        "kept_text": {True: "kept", False: "broken", None: "not judged"}[check.kept],
+        "words": check.words,
+        "margin": None if check.margin is None else _measured(check.margin, check.unit),
+        "time": None if check.time is None else _time(check.time),
+        "source": check.source,
     }
 
 
@@ -165,9 +193,12 @@ def _around(series: StartSeries, start: datetime) -> list[dict[str, Any]]:
             "start": _time(moment),
             "underkeel": _clearance(underkeel),
             "overhead": None if np.isnan(overhead) else _clearance(overhead),
-            "holds": bool(underkeel >= 0.0 and not overhead < 0.0),
+            "rule": rule,
+            "holds": bool(underkeel >= 0.0 and not overhead < 0.0 and not rule),
         }
-        for moment, underkeel, overhead in zip(series.start, series.underkeel, series.overhead, strict=True)
+        for moment, underkeel, overhead, rule in zip(
+            series.start, series.underkeel, series.overhead, series.rule, strict=True
+        )
         if abs(moment - start) <= timedelta(hours=1)
     ]
 

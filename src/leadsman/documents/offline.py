@@ -217,12 +217,13 @@ def _grounds(data: Data) -> str:
         _heading("What the plan rests on", 1)
         + _heading("If she is early or late: least left over the whole passage")
         + _table(
-            ("Start, UTC", "Under keel", "Overhead", "Limits hold"),
+            ("Start, UTC", "Under keel", "Overhead", "Rule that shuts it", "Limits hold"),
             (
                 (
                     one["start"]["clock"],
                     one["underkeel"]["text"],
                     "none" if one["overhead"] is None else one["overhead"]["text"],
+                    one["rule"],
                     "yes" if one["holds"] else "no",
                 )
                 for one in data["around"]
@@ -243,6 +244,7 @@ def _grounds(data: Data) -> str:
                 for one in data["windows"]
             ),
         )
+        + _rules(data["rules"])
         + _heading("The account under her keel, line by line, at the tightest place of each leg")
         + _table(
             (
@@ -271,6 +273,25 @@ def _grounds(data: Data) -> str:
         + "<ul>"
         + "".join(f"<li>{_(sentence)}</li>" for sentence in CAUTIONS)
         + "</ul>"
+    )
+
+
+def _rules(rules: Sequence[Data]) -> str:
+    if not rules:
+        return ""
+    return _heading("Rules of the port at this start") + _table(
+        ("Rule", "Where", "Kept", "She and the rule", "To spare", "Whose rule"),
+        (
+            (
+                one["name"],
+                one["place"],
+                one["kept_text"],
+                one["words"],
+                "" if one["margin"] is None else one["margin"]["text"],
+                one["source"],
+            )
+            for one in rules
+        ),
     )
 
 

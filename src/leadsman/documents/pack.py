@@ -5,6 +5,7 @@ The time in the file is that of the planned start; fonts come with packages; so 
 
 import json
 import os
+from collections.abc import Mapping
 from datetime import datetime
 from pathlib import Path
 from typing import Any
@@ -39,16 +40,21 @@ Data = dict[str, Any]
 
 
 def write_pack(
-    assessment: Assessment, folder: Path, paper: str = "a4", record: Record = NOTHING_SAID
+    assessment: Assessment,
+    folder: Path,
+    paper: str = "a4",
+    record: Record = NOTHING_SAID,
+    beside: Mapping[str, bytes] | None = None,
 ) -> list[Path]:
     """Write the sheets and the offline page into a folder, made if missing, and return the files written.
 
-    What the record says of the exchange and the tests stands on their sheets, and the record itself behind them. All
-    is made before anything is written; each file is written beside its name and then renamed: a broken run leaves no
-    half file behind.
+    What the record says of the exchange and the tests stands on their sheets, and the record itself behind them;
+    `beside` are files by name to go along, such as the call zipped. All is made before anything is written; each file
+    is written beside its name and then renamed: a broken run leaves no half file behind.
     """
     data = assessment_data(assessment)
     made = {"pack.pdf": pack_pdf(data, paper, record), "pack.html": offline_page(data).encode()}
+    made |= beside or {}
     folder.mkdir(parents=True, exist_ok=True)
     return [_replace(folder / name, content) for name, content in made.items()]
 

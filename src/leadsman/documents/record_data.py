@@ -5,7 +5,7 @@ from typing import Any
 
 from leadsman import format as text
 from leadsman.documents.caution import SHORT_CAUTION
-from leadsman.documents.checklists import EXCHANGE_PARTS, checklists, tests_for
+from leadsman.documents.checklists import EXCHANGE_PARTS, checklists, item_keys, tests_for
 from leadsman.record import Entry, Record, State
 
 SCHEMA = "leadsman.record/1"
@@ -23,7 +23,7 @@ def record_data(record: Record, direction: str, plan: str) -> dict[str, Any]:
     """The record ready for JSON; `plan` is the fingerprint of the assessment as it stands now."""
     lists = checklists()
     tests = tests_for(direction)
-    latest = record.latest()
+    latest, texts = record.latest(), item_keys(direction)
     parts = [
         _part(part, TITLES[part], lists["exchange"]["source"], lists["exchange"][part], STATES[part], latest, plan)
         for part in EXCHANGE_PARTS
@@ -37,7 +37,7 @@ def record_data(record: Record, direction: str, plan: str) -> dict[str, Any]:
         "mark": record.mark,
         "plan": plan,
         "parts": parts,
-        "entries": [_entry(entry) for entry in record.entries],
+        "entries": [_entry(entry, texts) for entry in record.entries],
         "open": sum(item["said"] is None for part in parts for item in part["items"]),
     }
 
@@ -65,12 +65,12 @@ def _item(key: str, words: str, latest: dict[str, Entry], plan: str) -> dict[str
     return {
         "key": key,
         "text": words,
-        "said": None if said is None else _entry(said),
+        "said": None if said is None else _entry(said, {key: words}),
         "earlier_plan": said is not None and said.plan != plan,
     }
 
 
-def _entry(entry: Entry) -> dict[str, Any]:
+def _entry(entry: Entry, texts: dict[str, str]) -> dict[str, Any]:
     return {
         "number": entry.number,
         "time": text.iso(entry.time),
@@ -78,6 +78,7 @@ def _entry(entry: Entry) -> dict[str, Any]:
         "by": entry.by,
         "role": entry.role.value,
         "item": entry.item,
+        "text": texts.get(entry.item, ""),
         "state": entry.state.value,
         "words": entry.words,
         "plan": entry.plan,

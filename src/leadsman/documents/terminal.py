@@ -10,8 +10,10 @@ from rich.table import Table
 from rich.text import Text
 
 from leadsman import format as text
-from leadsman.assessment.result import Assessment, Window
+from leadsman.assessment.card_result import Change
+from leadsman.assessment.result import Assessment, RuleCheck, Window
 from leadsman.documents.card_data import figure_words
+from leadsman.documents.card_report import change_rows
 from leadsman.documents.caution import SHORT_CAUTION
 from leadsman.figure import Figure, Finding, Grade, Origin
 from leadsman.ship import Loading, Ship
@@ -43,6 +45,9 @@ def assessment_screen(assessment: Assessment) -> Group:
         _legs(assessment),
     ]
     parts += [Text(_gate_line(assessment, index)) for index in range(len(assessment.gates))]
+    if assessment.rules:
+        parts += [Text(""), Text("Rules of the port", style="bold")]
+        parts += [_rule_line(check) for check in assessment.rules]
     parts += [Text(""), *_findings(assessment.findings)]
     if assessment.remedies:
         parts.append(Text("What would make it go", style="bold"))
@@ -61,8 +66,9 @@ def print_card(
     findings: Iterable[Finding],
     figures: Mapping[str, Figure],
     meanings: Mapping[str, str],
+    changed: Mapping[str, Change] | None = None,
 ) -> None:
-    """A card's head, what was found about it, and the figures it leaves out."""
+    """A card's head, what was found about it, what own figures change, and the figures it leaves out."""
     console = Console(width=WIDTH, highlight=False)
     console.print(
         Text(
@@ -75,8 +81,22 @@ def print_card(
     if not found:
         console.print("Nothing found against the card.")
     console.print(Group(*_findings(found)))
+    if changed:
+        console.print(_changes(changed))
     console.print(_completed(figures, meanings))
     console.print(Text(SHORT_CAUTION, style="italic"))
+
+
+def _changes(changed: Mapping[str, Change]) -> Table:
+    """Own figures, and what follows from them: before and after."""
+    table = Table(box=SIMPLE_HEAD, title="What your own figures change", title_justify="left", pad_edge=False)
+    for name in ("figure", "without", "with", "by"):
+        table.add_column(name, justify="left" if name == "figure" else "right")
+    for row in change_rows(changed):
+        mark = " (own)" if row["own"] else ""
+        before = f"{row['before']} {row['before_origin']}".strip()
+        table.add_row(f"{row['label']}{mark}", before, row["after"], row["by"])
+    return table
 
 
 def _completed(figures: Mapping[str, Figure], meanings: Mapping[str, str]) -> Group:
@@ -104,7 +124,7 @@ def _windows(assessment: Assessment) -> Table:
             *text.window(window.opens, window.closes),
             "-" if window.opens_by is None else f"{window.opens_by.limit}, {window.opens_by.place}",
             "-" if window.closes_by is None else f"{window.closes_by.limit}, {window.closes_by.place}",
-            f"{text.clearance(window.best.margin)} at {text.clock(window.best_start)}",
+            f"{text.measured(window.best.margin, window.best.unit)} at {text.clock(window.best_start)}",
         )
     more = len(assessment.windows) - len(near)
     if more > 0:
@@ -146,6 +166,11 @@ def _gate_line(assessment: Assessment, index: int) -> str:
         f"{gate.name} ({gate.kind}) at {text.clock(gate.time)}: {text.clearance(gate.value)}, "
         f"{text.requirement(gate.required)} required, {text.clearance(gate.value - gate.required)} spare"
     )
+
+
+def _rule_line(check: RuleCheck) -> Padding:
+    word = {True: "kept", False: "broken", None: "?"}[check.kept]
+    return _indented(word, f"{check.name}, {check.place}: {check.words}.")
 
 
 def _findings(findings: Iterable[Finding]) -> list[Padding]:

@@ -11,6 +11,7 @@ from pydantic import AwareDatetime, BaseModel, Field
 from leadsman.errors import Impossible, InputError, InputErrors
 from leadsman.files.explain import shaped
 from leadsman.files.folder import CallFolder, open_folder
+from leadsman.files.rule_file import MovementShape, RuleShape
 from leadsman.files.shape import FileShape, optional, required
 from leadsman.files.ship_file import ShipShape, ship_from
 from leadsman.files.things import Keyed, build
@@ -56,6 +57,9 @@ class MarginsShape(FileShape):
     overhead_m: float = required("metres, least clearance overhead", 0.0, 20.0)
     alongside_m: float | None = optional("metres, least static clearance at the berth", 0.0, 20.0)
     width_m: float | None = optional("metres, least room from her side to the edge", 0.0, 500.0)
+    rudder_in_hand_percent: float | None = optional("percent of engine and rudder kept unused to hold her", 0.0, 90.0)
+    thruster_in_hand_percent: float | None = optional("percent of each thruster kept unused to hold her", 0.0, 90.0)
+    tug_in_hand_percent: float | None = optional("percent of each tug's usable pull kept unused to hold her", 0.0, 90.0)
     source: str = Field(default="", description="text")
 
 
@@ -86,6 +90,9 @@ class TugShape(FileShape):
     name: str = required("a name")
     bollard_pull_t: float = required("tonnes", 1.0, 300.0)
     kind: str = Field(default="", description="text")
+    available_from: AwareDatetime | None = optional("a time with zone such as 2031-05-04T06:00:00Z")
+    available_until: AwareDatetime | None = optional("a time with zone such as 2031-05-04T10:00:00Z")
+    fast_from: str = Field(default="", description="reach she is made fast from, inward bound; let go there outward")
 
 
 class CallShape(FileShape):
@@ -100,11 +107,17 @@ class CallShape(FileShape):
     search: SearchShape | None = optional("a table [search]")
     squat: SquatShape = Field(default=SquatShape(), description="a table [squat]")
     tug: list[TugShape] = Field(default=[], description="tables [[tug]]")
+    rule: list[RuleShape] = Field(default=[], description="tables [[rule]], of this call beside the waterway's")
+    movement: list[MovementShape] = Field(default=[], description="tables [[movement]] of other ships")
 
 
 def read_call(path: Path) -> PortCall:
     """The port call in a folder or zip; `InputErrors` with every fault of every file."""
-    folder = open_folder(path)
+    return call_in(open_folder(path))
+
+
+def call_in(folder: CallFolder) -> PortCall:
+    """The port call whose files these are; `InputErrors` with every fault of every file."""
     errors: list[InputError] = []
     call = _shape(folder, "call.toml", CallShape, errors)
     ship = _thing(folder, "ship.toml", ShipShape, ship_from, errors)
@@ -118,8 +131,11 @@ def read_call(path: Path) -> PortCall:
     begin = search.begin if search else shape.start.replace(hour=0, minute=0, second=0, microsecond=0)
     margins = build(lambda: _margins(shape.margins), keyed, ("margins",))
     plans = [build(partial(_plan, plan), keyed, ("plan", i)) for i, plan in enumerate(shape.plan)]
+    tugs = [build(partial(_tug, tug), keyed, ("tug", i)) for i, tug in enumerate(shape.tug)]
+    rules = [build(rule.rule, keyed, ("rule", i)) for i, rule in enumerate(shape.rule)]
+    movements = [build(item.movement, keyed, ("movement", i)) for i, item in enumerate(shape.movement)]
     made = None
-    if margins is not None and None not in plans:
+    if margins is not None and None not in [*plans, *tugs, *rules, *movements]:
         made = build(
             lambda: PortCall(
                 name=shape.name,
@@ -135,10 +151,9 @@ def read_call(path: Path) -> PortCall:
                 search_begin=begin.astimezone(UTC),
                 search_end=begin.astimezone(UTC) + timedelta(days=search.days if search else SEARCH_DAYS),
                 squat_methods=tuple(shape.squat.methods),
-                tugs=tuple(
-                    Tug(name=tug.name, bollard_pull=tug.bollard_pull_t * TONNE_FORCE, kind=tug.kind)
-                    for tug in shape.tug
-                ),
+                tugs=tuple(tug for tug in tugs if tug),
+                rules=tuple(rule for rule in rules if rule),
+                movements=tuple(item for item in movements if item),
                 sources=_sources(file, folder),
             ),
             keyed,
@@ -231,13 +246,31 @@ def _margins(shape: MarginsShape) -> Margins:
         overhead=shape.overhead_m,
         alongside=shape.alongside_m,
         width=shape.width_m,
+        rudder_in_hand=_share(shape.rudder_in_hand_percent),
+        thruster_in_hand=_share(shape.thruster_in_hand_percent),
+        tug_in_hand=_share(shape.tug_in_hand_percent),
         source=shape.source,
     )
+
+
+def _share(percent: float | None) -> float | None:
+    return None if percent is None else percent / 100.0
 
 
 def _plan(shape: ReachPlanShape) -> ReachPlan:
     return ReachPlan(
         reach=shape.reach, order=shape.order, speed=None if shape.speed_kn is None else shape.speed_kn * KNOT
+    )
+
+
+def _tug(shape: TugShape) -> Tug:
+    return Tug(
+        name=shape.name,
+        bollard_pull=shape.bollard_pull_t * TONNE_FORCE,
+        kind=shape.kind,
+        fast_from=shape.fast_from,
+        available_from=None if shape.available_from is None else shape.available_from.astimezone(UTC),
+        available_until=None if shape.available_until is None else shape.available_until.astimezone(UTC),
     )
 
 

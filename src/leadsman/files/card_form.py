@@ -13,6 +13,8 @@ from pydantic.fields import FieldInfo
 from leadsman.errors import InputError, InputErrors
 from leadsman.files.ask_card import ABOARD, HEAD, holds_more, kinds_of, name_and_unit, spoken
 from leadsman.files.explain import shaped
+from leadsman.files.own_figures_file import OwnFiguresShape
+from leadsman.files.own_figures_file import keys as own_figure_keys
 from leadsman.files.poster_file import PosterShape, SquatShape, StopShape, TurningCircleShape, ZigZagShape
 from leadsman.files.shape import FileShape
 from leadsman.files.ship_file import (
@@ -62,6 +64,14 @@ def card_form() -> list[Group]:
         _group("Stopping", _rows(StopShape), ("poster", "stop")),
         _group("Zig-zag tests", _rows(ZigZagShape), ("poster", "zig_zag")),
         _group("Draught increase", _rows(SquatShape), ("poster", "squat")),
+    ]
+
+
+def own_fields() -> list[Field]:
+    """Every figure that can be overruled by the handler's own: its key, name, unit, and what is expected."""
+    return [
+        {"key": key, "name": name, "unit": unit, "expected": OwnFiguresShape.model_fields[key].description or ""}
+        for key, (name, _, unit) in own_figure_keys().items()
     ]
 
 

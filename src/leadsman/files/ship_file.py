@@ -1,12 +1,14 @@
 """`ship.toml`: the ship card and today's loading, in the fields of the card of IMO Resolution A.601(15), appendix 1."""
 
 import math
+from collections.abc import Mapping
 from functools import partial
 from typing import Annotated, Literal
 
 from pydantic import Field
 
 from leadsman.errors import Impossible, InputError
+from leadsman.files.own_figures_file import OwnFiguresShape, own_figures_from
 from leadsman.files.poster_file import PosterShape, imperial, metres_of, poster_from
 from leadsman.files.shape import FileShape, optional, required
 from leadsman.files.things import Keyed, build
@@ -17,6 +19,7 @@ from leadsman.ship import (
     EngineKind,
     EngineOrder,
     Loading,
+    OwnFigure,
     Propeller,
     ReversalMeaning,
     Rudder,
@@ -212,6 +215,7 @@ class ShipShape(FileShape):
     equipment: dict[str, StateWord] = Field(default={}, description="item = ready, reduced or defective")
     equipment_details: dict[str, str] = Field(default={}, description='item = text such as "doppler, dual axis"')
     poster: PosterShape = Field(default=PosterShape(), description="a table [poster]")
+    own_figures: OwnFiguresShape = Field(default=OwnFiguresShape(), description="a table [own_figures]")
 
 
 def _scaled(value: float | None, unit: float) -> float | None:
@@ -225,7 +229,8 @@ def ship_from(file: TomlFile, shape: ShipShape, errors: list[InputError]) -> tup
     propellers = [build(partial(_propeller, p), keyed, ("propeller", i)) for i, p in enumerate(shape.propeller)]
     rudders = [build(partial(_rudder, r), keyed, ("rudder", i)) for i, r in enumerate(shape.rudder)]
     thrusters = [build(partial(_thruster, t), keyed, ("thruster", i)) for i, t in enumerate(shape.thruster)]
-    loading = build(lambda: _loading(shape.loading), keyed, ("loading",))
+    own_figures = own_figures_from(keyed, shape.own_figures)
+    loading = build(lambda: _loading(shape.loading, own_figures), keyed, ("loading",))
     poster = poster_from(keyed, shape.poster)
     units = (*propellers, *rudders, *thrusters)
     if engine is None or loading is None or poster is None or None in units:
@@ -378,7 +383,7 @@ def _anchors(shape: AnchorsShape) -> Anchors:
     )
 
 
-def _loading(shape: LoadingShape) -> Loading:
+def _loading(shape: LoadingShape, own_figures: Mapping[str, OwnFigure]) -> Loading:
     return Loading(
         condition=shape.condition,
         draught_forward=shape.draught_forward_m,
@@ -399,4 +404,5 @@ def _loading(shape: LoadingShape) -> Loading:
         air_draught_imperial=metres_of(shape.air_draught_imperial),
         boarding_height=shape.boarding_height_m,
         combination_ladder=shape.combination_ladder,
+        own_figures=own_figures,
     )

@@ -9,12 +9,13 @@ from pydantic import Field
 from leadsman.errors import Impossible, InputError
 from leadsman.files.areas_file import read_areas
 from leadsman.files.folder import CallFolder
+from leadsman.files.rule_file import RuleShape
 from leadsman.files.shape import FileShape, optional, required
 from leadsman.files.things import Keyed, build
 from leadsman.files.tide_table_file import read_tide_table
 from leadsman.files.toml_file import TomlFile
 from leadsman.geometry import Position
-from leadsman.units import DEGREE, HOUR, KNOT
+from leadsman.units import DEGREE, HOUR, KNOT, TONNE_FORCE
 from leadsman.waterway import (
     Basin,
     Berth,
@@ -95,6 +96,11 @@ class BerthShape(FileShape):
     side_to: Literal["port", "starboard"] = required("port or starboard: the ship's side to the quay")
     aground_allowed: bool = Field(default=False, description="true or false")
     maximum_landing_speed_m_s: float | None = optional("metres per second", 0.01, 1.0)
+    face: Literal["closed", "open"] | None = optional("closed, a wall, or open, a jetty on piles")
+    approach_angle_deg: float | None = optional("degrees between her side and the quay when she lands", 0.0, 45.0)
+    fender_energy_kNm: float | None = optional("kNm that the fenders touched first may take", 1.0, 20_000.0)
+    fender_reaction_kN: float | None = optional("kN they push with at that energy", 1.0, 20_000.0)
+    bollard_load_t: float | None = optional("tonnes, safe load of one bollard", 1.0, 500.0)
 
 
 class MarkShape(NamedPlaceShape):
@@ -157,6 +163,7 @@ class WaterwayShape(FileShape):
     basin: list[BasinShape] = Field(default=[], description="tables [[basin]]")
     berth: list[BerthShape] = Field(default=[], description="tables [[berth]]")
     mark: list[MarkShape] = Field(default=[], description="tables [[mark]]")
+    rule: list[RuleShape] = Field(default=[], description="tables [[rule]]")
     tide_station: list[TideStationShape] = Field(min_length=1, description="tables [[tide_station]]")
     stream_station: list[StreamStationShape] = Field(default=[], description="tables [[stream_station]]")
 
@@ -170,6 +177,7 @@ def waterway_from(
     reaches = [build(partial(_reach, reach), keyed, ("reach", i)) for i, reach in enumerate(shape.reach)]
     gates = [build(partial(_gate, gate), keyed, ("gate", i)) for i, gate in enumerate(shape.gate)]
     berths = [build(partial(_berth, berth), keyed, ("berth", i)) for i, berth in enumerate(shape.berth)]
+    rules = [build(rule.rule, keyed, ("rule", i)) for i, rule in enumerate(shape.rule)]
     tides = [
         build(partial(_tide_station, folder, station, errors), keyed, ("tide_station", i))
         for i, station in enumerate(shape.tide_station)
@@ -200,6 +208,7 @@ def waterway_from(
             marks=tuple(
                 Mark(name=m.name, kind=m.kind, position=m.position(), description=m.description) for m in shape.mark
             ),
+            rules=tuple(item for item in rules if item),
             magnetic_variation=None if shape.magnetic_variation_deg is None else shape.magnetic_variation_deg * DEGREE,
             caution=shape.caution,
         ),
@@ -248,6 +257,11 @@ def _berth(shape: BerthShape) -> Berth:
         side_to=shape.side_to,
         aground_allowed=shape.aground_allowed,
         maximum_landing_speed=shape.maximum_landing_speed_m_s,
+        face=shape.face or "",
+        approach_angle=None if shape.approach_angle_deg is None else shape.approach_angle_deg * DEGREE,
+        fender_energy=None if shape.fender_energy_kNm is None else shape.fender_energy_kNm * 1000.0,
+        fender_reaction=None if shape.fender_reaction_kN is None else shape.fender_reaction_kN * 1000.0,
+        bollard_load=None if shape.bollard_load_t is None else shape.bollard_load_t * TONNE_FORCE,
     )
 
 

@@ -105,8 +105,8 @@ def factors_held(body: Attainable, loads: Array, constant: Array) -> tuple[Array
     ----------
     loads : array, shape (n, 3)
         [N, N, N m]
-    constant : array, shape (3,)
-        Always there, such as the current. [N, N, N m]
+    constant : array, shape (3,) or (n, 3)
+        Always there, such as the current; one for all loads, or one for each. [N, N, N m]
 
     Returns
     -------
@@ -114,13 +114,13 @@ def factors_held(body: Attainable, loads: Array, constant: Array) -> tuple[Array
         Not above each other where none can be balanced; least is not below 0, greatest not above infinity. [-]
     """
     demand = body.normals @ -_even(loads, body.lever).T
-    left = body.support + body.normals @ _even(constant, body.lever)[0]
+    left = body.support[:, None] + body.normals @ _even(constant, body.lever).T
     small = 1e-12 * np.max(np.abs(demand), axis=0, initial=1.0)
     with np.errstate(divide="ignore", invalid="ignore"):
-        ratio = left[:, None] / demand
+        ratio = left / demand
     greatest = np.min(np.where(demand > small, ratio, np.inf), axis=0)
     least = np.max(np.where(demand < -small, ratio, 0.0), axis=0)
-    impossible = np.any((np.abs(demand) <= small) & (left[:, None] < 0.0), axis=0)
+    impossible = np.any((np.abs(demand) <= small) & (left < 0.0), axis=0)
     return np.where(impossible, np.inf, least), np.where(impossible, -np.inf, greatest)
 
 

@@ -10,6 +10,7 @@ OPEN_SEA_EXPONENT = 1.0 / 7.0  # ISO 15016, neutral air over open sea [memory]
 OPEN_WATER_EXPONENT = 0.12  # middle of 0.11 to 0.13 (common practice, no source)
 SUBURBAN_QUAY_EXPONENT = 0.18  # middle of 0.16 to 0.20 (common practice, no source)
 SHIP_GUST = 30.0  # s, the gust a ship feels fully; design wind of UFC 4-159-03 [memory]
+SHORT_GUST = 3.0  # s, what forecasts and anemometers call the gust (WMO practice) [memory]
 LARGE_TANKER_GUST = 60.0  # s, the same for large tankers [memory]
 FORECAST_MEAN = 600.0  # s, over which forecasts and anemometers give the mean wind (WMO practice) [memory]
 

@@ -100,7 +100,7 @@ class Residual:
 
 @dataclass(frozen=True, kw_only=True)
 class Calibration:
-    """Most probable factors, covariance of their logarithms [13, 13], the calibrated ship, and what is left
+    """Most probable factors, covariance of their logarithms [factors, factors], the calibrated ship, and what is left
     unexplained."""
 
     factors: Factors

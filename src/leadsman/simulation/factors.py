@@ -23,6 +23,8 @@ class Factors(NamedTuple):
     reversal_time: float = 1.0
     wind_force: float = 1.0
     shallow_turning: float = 1.0
+    thruster_force: float = 1.0
+    tug_force: float = 1.0
 
 
 PRIOR = Factors(  # standard deviations of the logarithms
@@ -39,6 +41,8 @@ PRIOR = Factors(  # standard deviations of the logarithms
     reversal_time=0.30,  # sheet 6
     wind_force=0.15,  # forces sheet 1.1: methods differ by 10 to 20 %
     shallow_turning=0.20,  # sheet 13: growth of the circle on the low side, state 20 %
+    thruster_force=0.10,  # forces sheet 3.1: makers' range 0.11 to 0.14 kN/kW about the planning figure of 0.12
+    tug_force=0.10,  # forces sheet 4.2: 80 to 85 % usable, and the scatter of the two sets of figures
 )
 
 
@@ -89,7 +93,17 @@ def applied(ship: Parameters, factors: Factors) -> Parameters:
         )
         for machine in ship.engines
     )
-    return Parameters(hull=body, propellers=screws, rudders=rudders, engines=engines, tables=ship.tables)
+    return ship._replace(
+        hull=body,
+        propellers=screws,
+        rudders=rudders,
+        engines=engines,
+        thrusters=tuple(unit._replace(thrust=unit.thrust * factors.thruster_force) for unit in ship.thrusters),
+        tugs=tuple(
+            work._replace(line_pull=work.line_pull * factors.tug_force, push_pull=work.push_pull * factors.tug_force)
+            for work in ship.tugs
+        ),
+    )
 
 
 def drawn(centre: Factors, spread: Factors, runs: int, generator: np.random.Generator) -> list[Factors]:
@@ -100,7 +114,7 @@ def drawn(centre: Factors, spread: Factors, runs: int, generator: np.random.Gene
 
 
 def drawn_together(centre: Factors, covariance: Array, runs: int, generator: np.random.Generator) -> list[Factors]:
-    """Draws about a centre with the covariance of the logarithms [13, 13]; the first is the centre itself."""
+    """Draws about a centre with the covariance of the logarithms [factors, factors]; the first is the centre itself."""
     logs = generator.multivariate_normal(np.log(np.array(centre)), covariance, size=runs, method="eigh")
     logs[0] = np.log(np.array(centre))
     return [Factors(*row.tolist()) for row in np.exp(logs)]

@@ -8,8 +8,9 @@ from typing import Any
 import numpy as np
 
 from leadsman.compiled import Real, formula
-from leadsman.physics import banks, hull_force, propeller, rudder, shallow
+from leadsman.physics import banks, cable, hull_force, propeller, rudder, shallow, thruster, tug_work, tunnel
 from leadsman.physics.hull_force import SLOWEST, Force
+from leadsman.simulation.handling import hawse
 from leadsman.simulation.parameters import SHALLOW_LINES, WIND_STEPS
 from leadsman.simulation.state import Motion
 from leadsman.units import AIR_DENSITY, GRAVITY
@@ -189,6 +190,83 @@ def angle_at(helm: Any, share: float) -> Real:
 
 
 @formula
+def thrusters(ship: Any, tables: Any, gear: Any, surge: float, share: float, little_water: bool) -> Force:
+    """Force of all tunnel thrusters. [N, N, N m]"""
+    Y = 0.0
+    N = 0.0
+    for index in range(ship.thruster_count):
+        unit = gear.thrusters[index]
+        given = unit.share_before + share * (unit.share - unit.share_before)
+        side, moment = tunnel.push(ship.thrusters[index], given, tables.thruster_shares, surge, little_water)
+        unit.force = side
+        Y += side
+        N += moment
+    return Force(0.0, Y, N)
+
+
+@formula
+def tugs(ship: Any, tables: Any, gear: Any, surge: float, share: float, little_water: bool) -> Force:
+    """Force of all tugs at work. [N, N, N m]"""
+    X = 0.0
+    Y = 0.0
+    N = 0.0
+    for index in range(ship.tug_count):
+        work = ship.tugs[index]
+        tow = gear.tugs[index]
+        power = tow.power_before + share * (tow.power - tow.power_before)
+        if power == 0.0:
+            tow.force = 0.0
+            continue
+        size = tug_work.pull(work, tow.way, power, tables.tug_shares, surge, little_water)
+        direction = work.home + tow.angle_before + share * (tow.angle - tow.angle_before)
+        tow.force = size
+        ahead = tow.way * size * np.cos(direction)
+        side = tow.way * size * np.sin(direction)
+        X += ahead
+        Y += side
+        N += work.position * side - work.offset * ahead
+    return Force(X, Y, N)
+
+
+@formula
+def anchors(ship: Any, gear: Any, motion: Motion, depth: float) -> Force:
+    """Force of all cables that lead to an anchor on the bed; `depth` under the bow [m]. [N, N, N m]"""
+    X = 0.0
+    Y = 0.0
+    N = 0.0
+    for index in range(ship.anchor_count):
+        line = gear.cables[index]
+        anchor = ship.anchors[index]
+        height = depth + anchor.hawse
+        line.pull = 0.0
+        if line.on_bed == 0.0 or line.out <= height:
+            continue
+        north, east = hawse(anchor, motion)
+        distance = max(np.sqrt((line.north - north) ** 2 + (line.east - east) ** 2), hull_force.SLOWEST)
+        line.pull = cable.pull(anchor, height, line.out, distance)
+        along = line.pull * (line.north - north) / distance
+        across = line.pull * (line.east - east) / distance
+        ahead = along * np.cos(motion.heading) + across * np.sin(motion.heading)
+        side = across * np.cos(motion.heading) - along * np.sin(motion.heading)
+        X += ahead
+        Y += side
+        N += anchor.position * side - anchor.offset * ahead
+    return Force(X, Y, N)
+
+
+@formula
+def helped(ship: Any, tables: Any, gear: Any, motion: Motion, share: float, around: Any) -> Force:
+    """Force of thrusters, tugs and anchors together. [N, N, N m]"""
+    hull = ship.hull
+    draught = 0.5 * (hull.draught_forward + hull.draught_aft)
+    little_water = gear.water.depth - draught < thruster.LITTLE_CLEARANCE * draught
+    push = thrusters(ship, tables, gear, motion.surge, share, little_water)
+    tow = tugs(ship, tables, gear, motion.surge, share, little_water)
+    hold = anchors(ship, gear, motion, around.depth_bow)
+    return Force(push.surge + tow.surge + hold.surge, push.sway + tow.sway + hold.sway, push.yaw + tow.yaw + hold.yaw)
+
+
+@formula
 def total(ship: Any, tables: Any, gear: Any, motion: Motion, share: float, around: Any, outside: Force) -> Force:
     """Sum of all forces but the inertial ones; `share` is the part of the step that has passed. [N, N, N m]"""
     surge = motion.surge
@@ -213,6 +291,11 @@ def total(ship: Any, tables: Any, gear: Any, motion: Motion, share: float, aroun
     for index in range(ship.rudder_count):
         angle = angle_at(gear.helms[index], share)
         push = rudder_force(ship, ship.rudders[index], gear, density, surge, sway, yaw_rate, angle)
+        X += push.surge
+        Y += push.sway
+        N += push.yaw
+    if ship.thruster_count + ship.tug_count + ship.anchor_count > 0:
+        push = helped(ship, tables, gear, motion, share, around)
         X += push.surge
         Y += push.sway
         N += push.yaw

@@ -15,6 +15,7 @@ from leadsman.physics import wind
 from leadsman.poster import Basis
 from leadsman.ship import ASTERN_ORDERS, EngineKind, Loading, ReversalMeaning, Ship, ShipType, State
 from leadsman.simulation.calibrate import Figure, Observation
+from leadsman.simulation.deck import BOW_THRUSTER, REDUCED_SHARE, STERN_THRUSTER
 from leadsman.simulation.parameters import WIND_STEPS, Array
 from leadsman.simulation.particulars import Blade, OrderLine, Particulars, Screw
 from leadsman.units import SEA_WATER_DENSITY
@@ -40,8 +41,6 @@ WIND_TYPES = {
     ShipType.TUG: "tug or tender",
     ShipType.OTHER: "general cargo",
 }
-BOW_THRUSTER = 0.42  # of the length forward of midships (manoeuvring sheet 9, memory: 0.40 to 0.42)
-STERN_THRUSTER = -0.40  # the same
 TRIAL = 0.05  # standard deviation of a turning figure measured at trials, as a share (judgement)
 TRIAL_STOP = 0.10  # of a stopping figure, which scatters more (judgement)
 TRIAL_OVERSHOOT = 0.15  # of an overshoot (judgement)
@@ -277,7 +276,10 @@ def thruster(ship: Ship, end: str = "bow") -> tuple[float, float] | None:
         return None
     long = ship.length_between_perpendiculars or ship.length_overall
     usual = (BOW_THRUSTER if end == "bow" else STERN_THRUSTER) * long
-    thrust = sum(float(thruster_methods.by_power(unit.power)) for unit in usable)
+    thrust = sum(
+        (REDUCED_SHARE if unit.state is State.REDUCED else 1.0) * float(thruster_methods.by_power(unit.power))
+        for unit in usable
+    )
     stated = [abs(unit.distance_from_midships) for unit in usable if unit.distance_from_midships is not None]
     place = math.copysign(stated[0], usual) if stated else usual
     return thrust, place

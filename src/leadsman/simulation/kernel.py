@@ -17,7 +17,7 @@ import numpy as np
 
 from leadsman.compiled import formula, kernel
 from leadsman.physics.hull_force import Force
-from leadsman.simulation import forces, machinery
+from leadsman.simulation import forces, handling, machinery
 from leadsman.simulation.state import Motion, finite
 
 STEP = 1.0  # s: see studies/step_halving_manoeuvring.py for what halving it changes
@@ -127,7 +127,7 @@ def step(
     around : record
         Of `state.record_of`.
     outside : Force
-        Of tugs, thrusters, lines, anchors, waves, in ship axes. [N, N, N m]
+        Of lines, fenders, waves and whatever else the gear does not know, in ship axes. [N, N, N m]
     time, interval : float
         [s]
     """
@@ -137,6 +137,12 @@ def step(
     for index in range(ship.screw_count):
         machine = ship.engines[index]
         machinery.drive(machine, ship.screws[index], gear.shafts[index], tables, around.density, time, interval)
+    for index in range(ship.thruster_count):
+        handling.run_thruster(ship.thrusters[index], gear.thrusters[index], interval)
+    for index in range(ship.tug_count):
+        handling.work_tug(ship.tugs[index], gear.tugs[index], time, interval)
+    for index in range(ship.anchor_count):
+        handling.tend_cable(ship.anchors[index], gear.cables[index], motion, around.depth_bow, interval)
     first = rates(ship, tables, gear, motion, 0.0, around, outside)
     half = 0.5 * interval
     second = rates(ship, tables, gear, moved(motion, first, half), 0.5, around, outside)

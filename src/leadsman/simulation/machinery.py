@@ -8,6 +8,7 @@ import numpy as np
 from leadsman.compiled import Real, formula
 from leadsman.physics import engine, propeller
 from leadsman.physics.engine import CONTROLLABLE, DIRECT, ELECTRIC, TURBINE
+from leadsman.simulation.state import DEAD, STUCK
 
 
 @formula
@@ -93,6 +94,15 @@ def fuel(machine: Any, shaft: Any, target: float, interval: float) -> None:
 
 
 @formula
+def run_free(machine: Any, screw: Any, shaft: Any, interval: float) -> None:
+    """A shaft without power goes to the speed the water turns it at, or is held while braking air is on it."""
+    free = engine.windmilling_speed(shaft.advance, machine.zero_torque, screw.diameter, machine.stick_speed)
+    if shaft.waited > 0.0:
+        free = 0.0
+    shaft.speed = free + (shaft.speed - free) * np.exp(-interval / machine.spin_down)
+
+
+@formula
 def reversing(machine: Any, screw: Any, shaft: Any, tables: Any, density: float, interval: float) -> None:
     """Shaft of an engine that must stop before it turns the other way."""
     target = shaft.active_speed
@@ -108,10 +118,7 @@ def reversing(machine: Any, screw: Any, shaft: Any, tables: Any, density: float,
             allowed = held(machine, screw, shaft, tables, target, density)
             shaft.speed = towards(machine, shaft.speed, allowed, interval)
     else:
-        free = engine.windmilling_speed(shaft.advance, machine.zero_torque, screw.diameter, machine.stick_speed)
-        if shaft.waited > 0.0:
-            free = 0.0
-        shaft.speed = free + (shaft.speed - free) * np.exp(-interval / machine.spin_down)
+        run_free(machine, screw, shaft, interval)
 
 
 @formula
@@ -132,7 +139,13 @@ def drive(machine: Any, screw: Any, shaft: Any, tables: Any, density: float, tim
     telegraph(machine, shaft, time)
     shaft.speed_before = shaft.speed
     shaft.pitch_before = shaft.pitch
-    if machine.kind == CONTROLLABLE:
+    if shaft.fault == DEAD:
+        shaft.running = 0.0
+        shaft.waited = 0.0
+        run_free(machine, screw, shaft, interval)
+    elif shaft.fault == STUCK:
+        pass
+    elif machine.kind == CONTROLLABLE:
         pitching(machine, screw, shaft, tables, density, interval)
     elif machine.kind == ELECTRIC or machine.kind == TURBINE:
         allowed = held(machine, screw, shaft, tables, shaft.active_speed, density)
@@ -148,7 +161,9 @@ def drive(machine: Any, screw: Any, shaft: Any, tables: Any, density: float, tim
 
 @formula
 def steer(blade: Any, helm: Any, interval: float) -> None:
-    """One step of one rudder or pod towards its order."""
+    """One step of one rudder or pod towards its order; with a fault it stays where it is."""
     helm.angle_before = helm.angle
+    if helm.fault > 0.0:
+        return
     wanted = min(max(helm.order, -blade.greatest_angle), blade.greatest_angle)
     helm.angle = engine.ramped(helm.angle, wanted, blade.rate * interval)

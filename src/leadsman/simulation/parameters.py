@@ -12,17 +12,23 @@ from typing import Any, NamedTuple, TypeAlias, cast
 import numpy as np
 from numpy.typing import NDArray
 
-from leadsman.physics import shallow
+from leadsman.physics import shallow, tug_work, tunnel
+from leadsman.physics.by_speed import KNOTS
+from leadsman.physics.cable import Anchor
 from leadsman.physics.engine import Engine
 from leadsman.physics.hull_force import Hull
 from leadsman.physics.propeller import STEPS, Propeller
 from leadsman.physics.rudder import Rudder
+from leadsman.physics.tug_work import TugAtWork
+from leadsman.physics.tunnel import Tunnel
 from leadsman.units import SEA_WATER_DENSITY
 
 Array: TypeAlias = NDArray[np.float64]
 Records: TypeAlias = NDArray[np.void]
 
-MOST_UNITS = 6  # screws, rudders or pods of one ship
+MOST_UNITS = 6  # screws, rudders, pods or thrusters of one ship
+MOST_TUGS = 8  # that attend her at once
+MOST_ANCHORS = 2  # bowers
 MOST_PITCHES = 8  # lines of the screw tables
 SHALLOW_LINES = 183  # lines of the table over draught/depth, 0.005 apart: linear between them is good to 0.3 %
 WIND_STEPS = 72  # of the relative wind, five degrees each
@@ -43,13 +49,16 @@ class Tables(NamedTuple):
 
 
 class Parameters(NamedTuple):
-    """One ship in one loading, ready to move."""
+    """One ship in one loading, ready to move, and the tugs that attend her."""
 
     hull: Hull
     propellers: tuple[Propeller, ...]
     rudders: tuple[Rudder, ...]
     engines: tuple[Engine, ...]
     tables: Tables
+    thrusters: tuple[Tunnel, ...] = ()
+    tugs: tuple[TugAtWork, ...] = ()
+    anchors: tuple[Anchor, ...] = ()
 
 
 class Fleet(NamedTuple):
@@ -68,23 +77,37 @@ def record_type(fields: Any) -> np.dtype[np.void]:
     return np.dtype([(name, np.float64) for name in fields._fields], align=True)
 
 
+COUNTS = {
+    "screws": "screw_count",
+    "rudders": "rudder_count",
+    "thrusters": "thruster_count",
+    "tugs": "tug_count",
+    "anchors": "anchor_count",
+}
+
+
 def ship_type() -> np.dtype[np.void]:
-    """The record of one variant: `hull`, `screws`, `rudders`, `engines`, and how many of the units there are."""
+    """The record of one variant: `hull`, its units of each kind, and how many of them there are."""
     return np.dtype(
         [
             ("hull", record_type(Hull)),
             ("screws", record_type(Propeller), (MOST_UNITS,)),
             ("rudders", record_type(Rudder), (MOST_UNITS,)),
             ("engines", record_type(Engine), (MOST_UNITS,)),
-            ("screw_count", np.int64),
-            ("rudder_count", np.int64),
+            ("thrusters", record_type(Tunnel), (MOST_UNITS,)),
+            ("tugs", record_type(TugAtWork), (MOST_TUGS,)),
+            ("anchors", record_type(Anchor), (MOST_ANCHORS,)),
+            *((count, np.int64) for count in COUNTS.values()),
         ],
         align=True,
     )
 
 
 def tables_type() -> np.dtype[np.void]:
-    """The record of the shared tables; screws of one pitch fill one line of `thrust` and `torque`."""
+    """The record of the shared tables; screws of one pitch fill one line of `thrust` and `torque`.
+
+    `thruster_shares` and `tug_shares` are those of `tunnel.shares` and `tug_work.shares`, the same for every ship.
+    """
     return np.dtype(
         [
             ("thrust", np.float64, (MOST_PITCHES, STEPS + 3)),
@@ -92,6 +115,8 @@ def tables_type() -> np.dtype[np.void]:
             ("pitches", np.float64, (MOST_PITCHES,)),
             ("shallow", record_type(shallow.Shallow), (SHALLOW_LINES,)),
             ("wind", np.float64, (WIND_STEPS, 3)),
+            ("thruster_shares", np.float64, (3, KNOTS)),
+            ("tug_shares", np.float64, (len(tug_work.ROWS), KNOTS)),
         ],
         align=True,
     )
@@ -130,6 +155,12 @@ def problems(parameters: Parameters) -> list[str]:
         for name in _POSITIVE
         if name in values and not math.isnan(values[name]) and values[name] <= 0.0
     ]
+    found += [
+        f"{part}: {name.replace('_', ' ')} is {values[name]:g}; it must not be less than nothing"
+        for part, values in _parts(parameters)
+        for name in _NEVER_NEGATIVE
+        if name in values and values[name] < 0.0
+    ]
     for name, table in parameters.tables._asdict().items():
         numbers = table.view(np.float64) if table.dtype.names else table
         if not np.isfinite(numbers).all():
@@ -138,9 +169,15 @@ def problems(parameters: Parameters) -> list[str]:
         found.append(
             f"engines: {len(parameters.engines)} for {len(parameters.propellers)} propellers; one each is needed"
         )
-    for word, units in (("propellers", parameters.propellers), ("rudders", parameters.rudders)):
-        if len(units) > MOST_UNITS:
-            found.append(f"{word}: {len(units)}; the kernels hold {MOST_UNITS}")
+    for word, units, most in (
+        ("propellers", parameters.propellers, MOST_UNITS),
+        ("rudders", parameters.rudders, MOST_UNITS),
+        ("thrusters", parameters.thrusters, MOST_UNITS),
+        ("tugs", parameters.tugs, MOST_TUGS),
+        ("anchors", parameters.anchors, MOST_ANCHORS),
+    ):
+        if len(units) > most:
+            found.append(f"{word}: {len(units)}; the kernels hold {most}")
     for number, rudder in enumerate(parameters.rudders):
         if not -1 <= rudder.propeller < len(parameters.propellers):
             found.append(f"rudder {number + 1}: stands behind propeller {rudder.propeller:g}, which does not exist")
@@ -169,13 +206,38 @@ _POSITIVE = (
     "fall",
     "zero_torque",
     "spin_down",
+    "slew",
+    "weight",
+    "most",
+    "veer",
+    "heave",
 )
-_MAY_BE_INFINITE = ("full_torque", "astern_torque", "starts", "ramp", "sea_ramp", "fall", "rate", "recharge")
+_NEVER_NEGATIVE = ("immersion", "line_pull", "push_pull", "reaction", "sector", "holding", "drag_ratio", "brake")
+_MAY_BE_INFINITE = (
+    "full_torque",
+    "astern_torque",
+    "starts",
+    "ramp",
+    "sea_ramp",
+    "fall",
+    "rate",
+    "recharge",
+    "greatest_speed",
+    "brake",
+    "slew",
+)
 
 
 def _parts(parameters: Parameters) -> list[tuple[str, Mapping[str, float]]]:
     parts: list[tuple[str, Mapping[str, float]]] = [("hull", parameters.hull._asdict())]
-    units = {"propeller": parameters.propellers, "rudder": parameters.rudders, "engine": parameters.engines}
+    units = {
+        "propeller": parameters.propellers,
+        "rudder": parameters.rudders,
+        "engine": parameters.engines,
+        "thruster": parameters.thrusters,
+        "tug": parameters.tugs,
+        "anchor": parameters.anchors,
+    }
     for word, several in units.items():
         parts += [(f"{word} {number + 1}", cast(Any, unit)._asdict()) for number, unit in enumerate(several)]
     return parts
@@ -196,11 +258,18 @@ def packed(variants: Sequence[Parameters] | Parameters) -> Fleet:
     ships = np.zeros(len(found), ship_type())
     for place, one in enumerate(found):
         ships[place]["hull"] = tuple(one.hull)
-        for name, units in (("screws", one.propellers), ("rudders", one.rudders), ("engines", one.engines)):
+        for name, units in (
+            ("screws", one.propellers),
+            ("rudders", one.rudders),
+            ("engines", one.engines),
+            ("thrusters", one.thrusters),
+            ("tugs", one.tugs),
+            ("anchors", one.anchors),
+        ):
             for number, unit in enumerate(units):
                 ships[place][name][number] = tuple(cast(Any, unit))
-        ships[place]["screw_count"] = len(one.propellers)
-        ships[place]["rudder_count"] = len(one.rudders)
+            if name in COUNTS:
+                ships[place][COUNTS[name]] = len(units)
     shared = found[0].tables
     tables = np.zeros(1, tables_type())
     lines = len(shared.pitches)
@@ -209,4 +278,6 @@ def packed(variants: Sequence[Parameters] | Parameters) -> Fleet:
     tables[0]["pitches"][:lines] = shared.pitches
     tables[0]["shallow"] = shared.shallow
     tables[0]["wind"] = shared.wind
+    tables[0]["thruster_shares"] = tunnel.shares()
+    tables[0]["tug_shares"] = tug_work.shares()
     return Fleet(ships=ships, tables=tables)

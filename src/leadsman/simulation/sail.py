@@ -17,13 +17,24 @@ COLUMNS = ("time", "north", "east", "heading", "surge", "sway", "yaw_rate", "rud
 WIDTH = len(COLUMNS)
 
 
+NO_ORDERS = np.zeros((0, 0))
+
+
 class Plan(NamedTuple):
-    """Orders in time: from `times[i]` [s] on, rudder angles [rad], shaft speeds [1/s] and pitch ratios of line i."""
+    """Orders in time: from `times[i]` [s] on, rudder angles [rad], shaft speeds [1/s] and pitch ratios of line i.
+
+    Where given, also shares of the thrusters, direction [rad] and power of each tug's force, and lengths of cable [m],
+    as `state.Thruster`, `state.Tow` and `state.Cable` take them; else the gear's own orders stand.
+    """
 
     times: Array
     rudders: Array
     speeds: Array
     pitches: Array
+    thrusters: Array = NO_ORDERS
+    tug_directions: Array = NO_ORDERS
+    tug_powers: Array = NO_ORDERS
+    cables: Array = NO_ORDERS
 
 
 class Helmsman(NamedTuple):
@@ -114,12 +125,21 @@ def note(track: Any, line: int, time: float, motion: Motion, gear: Any) -> None:
 
 @formula
 def give(plan: Plan, line: int, gear: Any) -> None:
-    """Put the orders of one line of the plan on telegraphs and wheels."""
+    """Put the orders of one line of the plan on telegraphs and wheels, and give them to thrusters, tugs and
+    forecastle."""
     for index in range(plan.rudders.shape[1]):
         gear.helms[index].order = plan.rudders[line, index]
     for index in range(plan.speeds.shape[1]):
         gear.shafts[index].order_speed = plan.speeds[line, index]
         gear.shafts[index].order_pitch = plan.pitches[line, index]
+    for index in range(plan.thrusters.shape[1]):
+        gear.thrusters[index].order = plan.thrusters[line, index]
+    for index in range(plan.tug_directions.shape[1]):
+        gear.tugs[index].order_direction = plan.tug_directions[line, index]
+    for index in range(plan.tug_powers.shape[1]):
+        gear.tugs[index].order_power = plan.tug_powers[line, index]
+    for index in range(plan.cables.shape[1]):
+        gear.cables[index].order = plan.cables[line, index]
 
 
 @kernel

@@ -7,8 +7,10 @@ import numpy as np
 
 from leadsman.compiled import formula
 from leadsman.physics.shallow import Shallow
-from leadsman.simulation.parameters import MOST_UNITS, Fleet, Records, record_type
+from leadsman.simulation.parameters import MOST_ANCHORS, MOST_TUGS, MOST_UNITS, Fleet, Records, record_type
 from leadsman.units import SEA_WATER_DENSITY
+
+SOUND, DEAD, STUCK = 0.0, 1.0, 2.0  # faults: none; gives nothing any more; goes on as it was, deaf to orders
 
 
 class Motion(NamedTuple):
@@ -53,7 +55,8 @@ class Shaft(NamedTuple):
 
     `order_*` as given, `pending_*` on the telegraph until `due`, `active_*` being carried out. `running` is +1 ahead,
     -1 astern, 0 without fuel. `thrust` [N] and `advance` [m/s] of the screw at the last evaluation; `failed_starts`
-    counts starts refused for want of air; `time_astern` [s] turning astern; `starts` the air left for.
+    counts starts refused for want of air; `time_astern` [s] turning astern; `starts` the air left for. `fault` as
+    `SOUND`, `DEAD` (no power: the water turns the shaft) or `STUCK` (turns on as it did).
     """
 
     order_speed: float
@@ -75,14 +78,73 @@ class Shaft(NamedTuple):
     torque: float
     thrust: float
     advance: float
+    fault: float
 
 
 class Helm(NamedTuple):
-    """A rudder or the steering of a pod: what is ordered, where it is, where it was a step before. [rad]"""
+    """A rudder or the steering of a pod: what is ordered, where it is, where it was a step before. [rad]
+
+    With any `fault` it stays where it is.
+    """
 
     order: float
     angle: float
     angle_before: float
+    fault: float
+
+
+class Thruster(NamedTuple):
+    """A tunnel thruster: what is ordered and what it gives, as shares of its thrust at rest, positive to starboard. [-]
+
+    `force` [N] at the last evaluation; `fault` as a shaft's.
+    """
+
+    order: float
+    share: float
+    share_before: float
+    force: float
+    fault: float
+
+
+class Tow(NamedTuple):
+    """A tug at work. `order_direction` the way her force is wanted, from the bow clockwise [rad]; `order_power` how
+    much of what she is credited with, 0 to 1.
+
+    `pending_*` on the way to her until `due`, `active_*` being carried out. `way` +1 on the line, -1 pushing; `angle`
+    off her line's home, or off the opposite way when she pushes [rad]; `power` she gives; `force` [N] at the last
+    evaluation; `fault` `DEAD` (let go, engine lost) or `STUCK` (deaf to orders).
+    """
+
+    order_direction: float
+    order_power: float
+    pending_direction: float
+    pending_power: float
+    active_direction: float
+    active_power: float
+    due: float
+    way: float
+    angle: float
+    angle_before: float
+    power: float
+    power_before: float
+    force: float
+    fault: float
+
+
+class Cable(NamedTuple):
+    """An anchor's cable: length ordered and length out, from hawse to anchor; nil, or less than to the bed: aweigh. [m]
+
+    Where the anchor lies over the ground while `on_bed` is 1, how far it has been `dragged` [m], and the horizontal
+    `pull` [N] at the last evaluation.
+    """
+
+    order: float
+    out: float
+    on_bed: float
+    north: float
+    east: float
+    dragged: float
+    pull: float
 
 
 def deep_calm(density: float = SEA_WATER_DENSITY) -> Surroundings:
@@ -120,12 +182,15 @@ class Water(NamedTuple):
 
 
 def gear_type() -> np.dtype[np.void]:
-    """The record of everything aboard that changes: `shafts`, `helms`, and the water's `factors` and `water` of the
-    step."""
+    """The record of everything that changes: `shafts`, `helms`, `thrusters`, `tugs`, `cables`, and the water's
+    `factors` and `water` of the step."""
     return np.dtype(
         [
             ("shafts", record_type(Shaft), (MOST_UNITS,)),
             ("helms", record_type(Helm), (MOST_UNITS,)),
+            ("thrusters", record_type(Thruster), (MOST_UNITS,)),
+            ("tugs", record_type(Tow), (MOST_TUGS,)),
+            ("cables", record_type(Cable), (MOST_ANCHORS,)),
             ("factors", record_type(Shallow)),
             ("water", record_type(Water)),
         ],
@@ -134,8 +199,8 @@ def gear_type() -> np.dtype[np.void]:
 
 
 def gear(fleet: Fleet, variant: int, speed: Any = 0.0, pitch_ratio: Any = None, rudder: float = 0.0) -> Records:
-    """Shafts turning steadily at `speed` [1/s] with the pitch built in or given, rudders at an angle [rad]: one
-    record [1]."""
+    """Shafts turning steadily at `speed` [1/s] with the pitch built in or given, rudders at an angle [rad], thrusters
+    stopped, tugs made fast without power where they work, anchors home: one record [1]."""
     ship = fleet.ships[variant]
     count = int(ship["screw_count"])
     found = np.zeros(1, gear_type())
@@ -148,7 +213,13 @@ def gear(fleet: Fleet, variant: int, speed: Any = 0.0, pitch_ratio: Any = None, 
     shafts["running"] = np.sign(speed)
     shafts["starts"] = ship["engines"]["starts"][:count]
     for name in Helm._fields:
-        found[0]["helms"][name][: int(ship["rudder_count"])] = rudder
+        if name != "fault":
+            found[0]["helms"][name][: int(ship["rudder_count"])] = rudder
+    for tow, work in zip(found[0]["tugs"], ship["tugs"][: int(ship["tug_count"])], strict=False):
+        tow["way"] = 1.0 if work["line_row"] >= 0.0 else -1.0
+        home = work["home"] if tow["way"] > 0.0 else work["home"] + math.pi
+        for name in ("order_direction", "pending_direction", "active_direction"):
+            tow[name] = home
     return found
 
 

@@ -6,9 +6,8 @@ from fastapi import FastAPI
 from starlette.responses import FileResponse, HTMLResponse, Response
 from starlette.staticfiles import StaticFiles
 
-from leadsman.web import records, replies
+from leadsman.web import drawing, holding, papers, records, replies, routes, works
 from leadsman.web.calls import Calls
-from leadsman.web.routes import router
 from leadsman.web.security import BoundedBody, LocalOnly
 
 HOST = "127.0.0.1"
@@ -38,8 +37,8 @@ def create_app(root: Path) -> FastAPI:
     app.add_middleware(replies.OwnFaults)
     app.add_middleware(BoundedBody)
     app.add_middleware(LocalOnly)
-    app.include_router(router)
-    app.include_router(records.router)
+    for part in (drawing, holding, papers, records, routes, works):
+        app.include_router(part.router)
     app.mount("/assets", StaticFiles(directory=STATIC / "assets", check_dir=False))
 
     @app.get("/", include_in_schema=False)

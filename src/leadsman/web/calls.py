@@ -66,6 +66,11 @@ class Calls:
         from leadsman.assessment.assess import assess
         from leadsman.documents.data import assessment_data
 
+        call, prepared = self.at(name, start)
+        return assessment_data(assess(call, prepared))
+
+    def at(self, name: str, start: datetime | None) -> tuple[PortCall, "Prepared"]:
+        """A call for its own start or another one, and what is prepared of it."""
         call, prepared = self._prepared(name)
         if start is not None and start != call.start:
             if not call.search_begin <= start <= call.search_end:
@@ -74,7 +79,7 @@ class Calls:
                     f"{call.search_begin:%Y-%m-%dT%H:%M:%SZ} to {call.search_end:%Y-%m-%dT%H:%M:%SZ}"
                 )
             call = call.starting(start)
-        return assessment_data(assess(call, prepared))
+        return call, prepared
 
     def card(self, name: str) -> dict[str, Any]:
         """The ship card in a folder, in the shape of `ship.toml`; `InputErrors` where the file has faults."""
@@ -129,10 +134,11 @@ def calls_of(request: Request) -> Calls:
 
 
 def _stamp(folder: Path) -> Stamp:
-    """Changes whenever a file of the call changes; what is said about the call is none of them."""
+    """Changes whenever a file of the call changes; what is said about the call, or kept beside it, is none of them."""
     found = []
     for path in sorted(folder.rglob("*")):
-        if path.name.startswith("record.jsonl"):
+        hidden = any(part.startswith(".") for part in path.relative_to(folder).parts)
+        if hidden or path.name.startswith("record.jsonl"):
             continue
         status = path.lstat()
         found.append((path.relative_to(folder).as_posix(), status.st_mtime_ns, status.st_size))

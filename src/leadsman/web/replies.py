@@ -1,6 +1,6 @@
 """What the server says when it cannot answer: one shape for every fault, the same as that of the files' own errors.
 
-    {"errors": [{"file": "...", "line": 14, "field": "draught_aft_m", "problem": "what is wrong; what was expected"}]}
+{"errors": [{"file": "...", "line": 14, "field": "draught_aft_m", "problem": "what is wrong; what was expected"}]}
 """
 
 import logging
@@ -17,6 +17,7 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from leadsman.errors import Impossible, InputError, InputErrors, LeadsmanError
 from leadsman.files.record_file import Overtaken
+from leadsman.files.revisions import Overtaken as FilesOvertaken
 from leadsman.web.calls import NoSuchCall
 
 LOG = logging.getLogger("leadsman.web")
@@ -58,13 +59,14 @@ def install(app: FastAPI, root: Path) -> None:
     @app.exception_handler(LeadsmanError)
     async def told(request: Request, error: LeadsmanError) -> Response:
         if isinstance(error, InputErrors):
-            return _reply(422, (_relative(fault, root) for fault in error.errors))
+            return _reply(422, (relative(fault, root) for fault in error.errors))
         if isinstance(error, Impossible):
             return _reply(422, (InputError("", None, field, problem) for field, problem in error.problems))
         return refusal(404 if isinstance(error, NoSuchCall) else 422, str(error))
 
     @app.exception_handler(Overtaken)
-    async def overtaken(request: Request, error: Overtaken) -> Response:
+    @app.exception_handler(FilesOvertaken)
+    async def overtaken(request: Request, error: Overtaken | FilesOvertaken) -> Response:
         return _reply(409, (InputError("", None, field, problem) for field, problem in error.problems))
 
     @app.exception_handler(RequestValidationError)
@@ -103,7 +105,7 @@ class OwnFaults:
             await refusal(500, f"a fault of the program itself ({kind}); nothing was changed")(scope, receive, send)
 
 
-def _relative(fault: InputError, root: Path) -> InputError:
+def relative(fault: InputError, root: Path) -> InputError:
     """The same fault with its file named from the folder served, so that no path of this machine is told."""
     file = Path(fault.file)
     shown = file.relative_to(root).as_posix() if file.is_relative_to(root) else file.name

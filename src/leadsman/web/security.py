@@ -6,6 +6,8 @@
 - The page may load from here and nowhere else: content security policy.
 """
 
+import re
+
 from starlette.datastructures import Headers, MutableHeaders
 from starlette.exceptions import HTTPException
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
@@ -13,7 +15,11 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 from leadsman.web.replies import refusal
 
 LOCAL_NAMES = frozenset({"127.0.0.1", "localhost", "[::1]"})
-LARGEST_BODY = 1_000_000  # bytes; a whole waterway as edited on the page is under a tenth of it
+LARGEST_BODY = 1_000_000  # bytes
+LARGER = (  # addresses that take more, in bytes
+    (re.compile(r"/api/v1/calls/[^/]+/files(/check)?"), 40_000_000),  # depth areas drafted from a whole chart cell
+    (re.compile(r"/api/v1/gatherings/[^/]+/sources/[^/]+"), 100_000_000),  # one chart cell, as it came
+)
 
 POLICY = "; ".join(
     (
@@ -86,7 +92,7 @@ def _name(host: str) -> str:
 
 
 class BoundedBody:
-    """Refuses a body larger than `largest` bytes, whether it says its size beforehand or not."""
+    """Refuses a body larger than `largest` bytes, whether it says its size beforehand or not; some may be larger."""
 
     def __init__(self, app: ASGIApp, largest: int = LARGEST_BODY) -> None:
         self.app = app
@@ -96,9 +102,11 @@ class BoundedBody:
         if scope["type"] != "http":
             await self.app(scope, receive, send)
             return
+        largest = next((most for address, most in LARGER if address.fullmatch(scope["path"])), self.largest)
+        sentence = f"the request is larger than {largest / 1e6:g} MB, the most this server takes here"
         said = Headers(scope=scope).get("content-length", "0")
-        if not said.isdigit() or int(said) > self.largest:
-            await refusal(413, self._sentence)(scope, receive, send)
+        if not said.isdigit() or int(said) > largest:
+            await refusal(413, sentence)(scope, receive, send)
             return
         received = 0
 
@@ -106,12 +114,8 @@ class BoundedBody:
             nonlocal received
             message = await receive()
             received += len(message.get("body", b""))
-            if received > self.largest:
-                raise HTTPException(413, self._sentence)
+            if received > largest:
+                raise HTTPException(413, sentence)
             return message
 
         await self.app(scope, counted, send)
-
-    @property
-    def _sentence(self) -> str:
-        return f"the request is larger than {self.largest / 1e6:g} MB, the most this server takes"

@@ -8,10 +8,10 @@ from typing import Any
 
 from pydantic.json_schema import models_json_schema
 
+from leadsman.web import schema
 from leadsman.web.replies import Faults
-from leadsman.web.schema import Assessment, CallList, CallRecord, CardForm, CheckedCard, NewEntry, ShipCard, SourceList
 
-_MODELS = (Assessment, CallList, SourceList, CardForm, CheckedCard, ShipCard, CallRecord, NewEntry, Faults)
+_MODELS = (*(getattr(schema, name) for name in schema.__all__), Faults)
 _SIMPLE = {"string": "string", "number": "number", "integer": "number", "boolean": "boolean", "null": "null"}
 
 

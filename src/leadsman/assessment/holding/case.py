@@ -183,7 +183,9 @@ class Situation(StrEnum):
     OFF_THE_BERTH = "off_the_berth"
     """Stopped close to the quay, landing or lifting off: no fender helps."""
     BASIN = "basin"
-    """Stopped in open water of the harbour."""
+    """Stopped over the ground in open water of the harbour."""
+    SWINGING = "swinging"
+    """Stopped through the water, going with it: how a ship is swung in a stream."""
     UNDER_WAY = "under_way"
     """Making way, kept on her course with a drift angle; surge is the engine's own affair."""
 
@@ -198,8 +200,12 @@ class Planning:
     """Factor on the loads of wind and current, 1.25 where gusts are not counted. [-]"""
     usable_pull: float
     """Of a tug's certified bollard pull. [-]"""
-    in_hand: float
-    """Share of every engine, thruster and tug kept in hand by the orders where the balance allows. [-]"""
+    screw_in_hand: float
+    """Share of each engine and rudder kept in hand by the orders where the balance allows. [-]"""
+    thruster_in_hand: float
+    """Likewise of each thruster. [-]"""
+    tug_in_hand: float
+    """Likewise of each tug's usable pull. [-]"""
     untested_thruster: float
     """Factor on thrusters not lately tested. [-]"""
     surge_allowance: float
@@ -210,11 +216,14 @@ class Planning:
     """Greatest drift angle under way that the room allows. [rad]"""
 
 
+IN_HAND = 0.25  # 20 to 25 % (forces sheet 4.2) [common practice]
 PLANNING = Planning(
     gust_seconds=wind_profile.SHIP_GUST,
     demand=1.0,  # with the gust counted (forces sheet 4.2) [common practice]
     usable_pull=tug.USABLE,
-    in_hand=0.25,  # 20 to 25 % (forces sheet 4.2) [common practice]
+    screw_in_hand=IN_HAND,
+    thruster_in_hand=IN_HAND,
+    tug_in_hand=IN_HAND,
     untested_thruster=0.9,  # forces sheet 3.1, tool setting
     surge_allowance=0.0,
     kicks_in_turn=False,
@@ -249,6 +258,8 @@ class HoldingCase:
     """Through the water, ahead positive; nil unless under way. [m/s]"""
     quay: Quay | None
     planning: Planning
+    forecast_gust: float | None = None
+    """Gust of the forecast over its ten-minute mean, read as one of three seconds. [-]"""
 
     def __post_init__(self) -> None:
         needs_quay = self.situation in (Situation.ALONGSIDE, Situation.OFF_THE_BERTH)
@@ -278,8 +289,17 @@ class HoldingCase:
 
     @property
     def gust(self) -> float:
-        """Gust planned for over the ten-minute mean. [-]"""
-        return float(wind_profile.gust_factor(self.planning.gust_seconds, wind_profile.FORECAST_MEAN))
+        """Gust planned for over the ten-minute mean; a forecast that is gustier than usual raises it. [-]"""
+        planned = float(wind_profile.gust_factor(self.planning.gust_seconds, wind_profile.FORECAST_MEAN))
+        if self.forecast_gust is None:
+            return planned
+        short = wind_profile.gust_factor(wind_profile.SHORT_GUST, wind_profile.FORECAST_MEAN)
+        return planned * max(1.0, self.forecast_gust / float(short))
+
+    @property
+    def goes_with_water(self) -> bool:
+        """Whether the current carries her instead of loading her."""
+        return self.situation in (Situation.UNDER_WAY, Situation.SWINGING)
 
     @property
     def _over_ground(self) -> tuple[float, float]:
@@ -289,16 +309,22 @@ class HoldingCase:
         ahead = self.speed - self.current_speed * math.cos(self.current_from)
         return ahead, -self.current_speed * math.sin(self.current_from)
 
+    @property
+    def headwind(self) -> float:
+        """Mean wind by which a ship that swings feels more than blows: the stream may carry her against it. [m/s]"""
+        return self.current_speed / self.gust if self.situation is Situation.SWINGING else 0.0
+
     def wind_loads(self, speed: Array | float, wind_from: Array | float, windage: Windage | None = None) -> Array:
         """Surge, sway, yaw of true winds, gust and demand factor in it, shape (..., 3). [N, N, N m]"""
         ahead, to_starboard = self._over_ground
+        speed = np.add(speed, self.headwind)
         felt, angle = wind_profile.relative(np.multiply(self.gust, speed), wind_from, ahead, to_starboard)
         return self.planning.demand * (windage or self.windage).loads(felt, angle)
 
     def current_loads(self, speed: Array | float, current_from: Array | float) -> Array:
-        """Surge, sway, yaw of currents, shape (..., 3); nil under way, where she goes with the water. [N, N, N m]"""
+        """Surge, sway, yaw of currents, shape (..., 3); nil where she goes with the water. [N, N, N m]"""
         found = self.planning.demand * self.hull.loads(speed, current_from, self.water_depth)
-        return np.zeros_like(found) if self.situation is Situation.UNDER_WAY else found
+        return np.zeros_like(found) if self.goes_with_water else found
 
     @property
     def surge_counts(self) -> bool:

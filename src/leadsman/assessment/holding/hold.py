@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from leadsman.assessment.holding.case import Array, HoldingCase
-from leadsman.assessment.holding.means import Kind, Way, ways
+from leadsman.assessment.holding.means import Kind, Way, bodies, ways
 from leadsman.physics import balance, current
 
 
@@ -25,6 +25,8 @@ class Order:
     """About midships. [N m]"""
     used: float
     """Share of what it could give. [-]"""
+    where: tuple[float, float]
+    """Forward of midships, to starboard of the centreline. [m]"""
 
     @property
     def force(self) -> float:
@@ -65,16 +67,16 @@ def hold(case: HoldingCase) -> Holding:
 
     Each wind method is asked; the answer is that of the one that leaves least.
     """
-    found = ways(case)
     stream = _counted(case, case.current_loads(case.current_speed, case.current_from))
     winds = {
         each.method: _counted(case, case.wind_loads(case.wind_speed, case.wind_from, each)) for each in case.windages
     }
-    best = {method: _best_way(case, found, wind + stream) for method, wind in winds.items()}
-    method = min(best, key=lambda name: best[name][0])
-    times, way = best[method]
-    load = winds[method] + stream
-    effort = _effort(case, way, load, times)
+    loads = np.array([wind + stream for wind in winds.values()])
+    held = np.array([_times(body, loads) for body in bodies(case)])
+    worst = int(np.argmin(np.max(held, axis=0)))
+    best = int(np.argmax(held[:, worst]))
+    way, method, times = ways(case)[best], list(winds)[worst], float(held[best, worst])
+    effort = _effort(case, way, loads[worst], times)
     return Holding(
         held=times >= 1.0,
         reserve=times - 1.0,
@@ -84,8 +86,16 @@ def hold(case: HoldingCase) -> Holding:
         orders=_orders(way, effort),
         unbalanced=effort.unbalanced,
         drift_speed=0.0 if times >= 1.0 else _drift(case, float(effort.unbalanced[1])),
-        by_method={name: times - 1.0 for name, (times, _) in best.items()},
+        by_method={name: float(most) - 1.0 for name, most in zip(winds, np.max(held, axis=0), strict=True)},
     )
+
+
+def reserve(case: HoldingCase) -> float:
+    """How much more could be held, as a share, without asking by which orders. [-]"""
+    stream = case.current_loads(case.current_speed, case.current_from)
+    winds = [case.wind_loads(case.wind_speed, case.wind_from, each) for each in case.windages]
+    loads = _counted(case, np.array(winds) + stream)
+    return float(np.min(np.max([_times(body, loads) for body in bodies(case)], axis=0))) - 1.0
 
 
 def _counted(case: HoldingCase, load: Array) -> Array:
@@ -93,26 +103,39 @@ def _counted(case: HoldingCase, load: Array) -> Array:
     return load if case.surge_counts else load * np.array([0.0, 1.0, 1.0])
 
 
-def _best_way(case: HoldingCase, found: tuple[Way, ...], load: Array) -> tuple[float, Way]:
-    """How many times the load is held in the best way, and that way."""
-    held = [balance.most_held(way.reaches, load, np.zeros(3), case.lever) for way in found]
-    best = int(np.argmax(held))
-    return held[best], found[best]
+def _times(body: balance.Attainable, loads: Array) -> Array:
+    """How many times each load is held in a way; by half-spaces, which tests hold to the linear program."""
+    least, most = balance.factors_held(body, loads, np.zeros(3))
+    return np.where(least <= most, np.minimum(most, balance.MOST_TIMES), -np.inf)
 
 
 def _effort(case: HoldingCase, way: Way, load: Array, times: float) -> balance.Effort:
     """The cheapest orders that keep in hand what should be kept; the even ones where that much is not left."""
     if times < 1.0:
         return balance.shortfall(way.reaches, load, case.lever)
-    # A hair above the share the reserve allows, for the solver's own rounding.
-    most = max(1.0 - case.planning.in_hand, min(1.0, (1.0 + 1e-9) / times))
-    shares = [most if means.kind.keeps_in_hand else 1.0 for means in way.means]
+    asked = [1.0 - kept_in_hand(case, means.kind) for means in way.means]
     costs = [means.kind.cost for means in way.means]
-    effort = balance.least_effort(way.reaches, load, costs, shares, case.lever)
+    effort = balance.least_effort(way.reaches, load, costs, asked, case.lever)
+    if effort is None:
+        # A hair above the share the reserve allows, for the rounding of half-spaces and solver.
+        most = min(1.0, (1.0 + 1e-7) / times)
+        shares = [max(share, most) if share < 1.0 else 1.0 for share in asked]
+        effort = balance.least_effort(way.reaches, load, costs, shares, case.lever)
     if effort is None:
         effort = balance.least_effort(way.reaches, load, costs, [1.0] * len(costs), case.lever)
     assert effort is not None, "what is held once and more has orders"
     return effort
+
+
+def kept_in_hand(case: HoldingCase, kind: Kind) -> float:
+    """Share of this sort of means that the orders keep back where they can. [-]"""
+    planning = case.planning
+    kept = {
+        Kind.SCREW: planning.screw_in_hand,
+        Kind.THRUSTER: planning.thruster_in_hand,
+        Kind.TUG: planning.tug_in_hand,
+    }
+    return kept.get(kind, 0.0)
 
 
 def _orders(way: Way, effort: balance.Effort) -> tuple[Order, ...]:
@@ -124,6 +147,7 @@ def _orders(way: Way, effort: balance.Effort) -> tuple[Order, ...]:
             sway=float(made[1]),
             yaw=float(made[2]),
             used=float(used),
+            where=means.where,
         )
         for means, made, used in zip(way.means, effort.made, effort.used, strict=True)
     )

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from leadsman.assessment.holding.case import Array, HoldingCase
-from leadsman.assessment.holding.means import ways
+from leadsman.assessment.holding.means import bodies
 from leadsman.physics import balance, current, fender, mooring
 
 
@@ -147,10 +147,9 @@ def lift_off(case: HoldingCase, distance: float) -> LiftingOff:
     stream = case.current_loads(case.current_speed, case.current_from)
     away = np.array([[0.0, float(case.quay.side), 0.0]])  # as a load: what pushes her back on
     forces = []
-    bodies = [balance.attainable(way.reaches, case.lever) for way in ways(case)]
     for windage in case.windages:
         load = case.wind_loads(case.wind_speed, case.wind_from, windage) + stream
-        spans = [_span(body, away, load) for body in bodies]
+        spans = [_span(body, away, load) for body in bodies(case)]
         forces.append(max(spans))
     force = min(forces)
     mass = case.displacement * float(fender.vasco_costa(case.hull.draught, case.beam))

@@ -6,13 +6,15 @@ and a load is held when it is held in one of them.
 
 import itertools
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
+from functools import lru_cache
 
 import numpy as np
 
 from leadsman.assessment.holding.case import Array, HoldingCase, Quay, Screw, Situation, Thruster, Tug
 from leadsman.physics import static_hull, thruster, tug
+from leadsman.physics.balance import Attainable, attainable
 
 POD_SIDE_SHARE = 0.85  # of a pod's thrust when turned: hull and pod lose 5 to 15 % (manoeuvring sheet 9) [memory]
 _ARC = np.radians(10.0)  # between corners of an arc: the chord lies 0.4 % inside, on the careful side
@@ -33,11 +35,6 @@ class Kind(StrEnum):
         """Of using all of it, when orders are chosen: what bears by itself is free, tugs are dearest."""
         return {"thruster": 1.0, "screw": 2.0, "tug": 3.0}.get(self.value, 0.0)
 
-    @property
-    def keeps_in_hand(self) -> bool:
-        """Whether a part of it is kept back by the orders."""
-        return self.cost > 0.0
-
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class Means:
@@ -47,6 +44,8 @@ class Means:
     kind: Kind
     reach: Array
     """Outermost surge, sway, yaw. Shape (m, 3). [N, N, N m]"""
+    where: tuple[float, float] = (0.0, 0.0)
+    """Where its force meets the ship: forward of midships, to starboard of the centreline. [m]"""
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -63,6 +62,13 @@ class Way:
         return [means.reach for means in self.means]
 
 
+@lru_cache(maxsize=64)
+def bodies(case: HoldingCase) -> tuple[Attainable, ...]:
+    """What each way of `ways` can balance, as half-spaces."""
+    return tuple(attainable(way.reaches, case.lever) for way in ways(case))
+
+
+@lru_cache(maxsize=64)
 def ways(case: HoldingCase) -> tuple[Way, ...]:
     """All ways to use her means."""
     others = [
@@ -82,7 +88,7 @@ def ways(case: HoldingCase) -> tuple[Way, ...]:
 
 
 def _without_surge(means: Means) -> Means:
-    return Means(name=means.name, kind=means.kind, reach=means.reach * np.array([0.0, 1.0, 1.0]))
+    return replace(means, reach=means.reach * np.array([0.0, 1.0, 1.0]))
 
 
 def at(
@@ -102,14 +108,17 @@ def _screw(case: HoldingCase, screw: Screw) -> list[tuple[str, Means]]:
         force = POD_SIDE_SHARE * screw.ahead
         turned = at(screw.position, screw.lateral_position, force * np.cos(angles), force * np.sin(angles))
         straight = at(screw.position, screw.lateral_position, [screw.ahead], [0.0])
-        return [("", Means(name=screw.name, kind=Kind.SCREW, reach=np.concatenate([turned, straight])))]
+        return [("", _of_screw(screw, np.concatenate([turned, straight])))]
     ahead, astern = _kick(screw), _astern(screw)
     if case.planning.kicks_in_turn:
-        return [(f"{screw.name} kicks", Means(name=screw.name, kind=Kind.SCREW, reach=np.concatenate([ahead, astern])))]
+        return [(f"{screw.name} kicks", _of_screw(screw, np.concatenate([ahead, astern])))]
     return [
-        (f"{screw.name} {label}", Means(name=screw.name, kind=Kind.SCREW, reach=reach))
-        for label, reach in (("ahead", ahead), ("astern", astern))
+        (f"{screw.name} {label}", _of_screw(screw, reach)) for label, reach in (("ahead", ahead), ("astern", astern))
     ]
+
+
+def _of_screw(screw: Screw, reach: Array) -> Means:
+    return Means(name=screw.name, kind=Kind.SCREW, reach=reach, where=(screw.position, screw.lateral_position))
 
 
 def _kick(screw: Screw) -> Array:
@@ -133,7 +142,7 @@ def _steering(screw: Screw) -> Means:
     else:
         position = screw.position if screw.rudder_position is None else screw.rudder_position
         side = screw.rudder_side * screw.steady_ahead + screw.rudder_free
-    return Means(name=screw.name, kind=Kind.SCREW, reach=at(position, 0.0, [0.0, 0.0], [side, -side]))
+    return _of_screw(screw, at(position, 0.0, [0.0, 0.0], [side, -side]))
 
 
 def _thruster(case: HoldingCase, each: Thruster) -> Means:
@@ -147,13 +156,14 @@ def _thruster(case: HoldingCase, each: Thruster) -> Means:
         float(factor(case.speed, each.position)) for factor in (thruster.force_factor, thruster.moment_factor)
     )
     reach = np.column_stack([np.zeros(2), left * force, turning * each.position * force])
-    return Means(name=each.name, kind=Kind.THRUSTER, reach=reach)
+    return Means(name=each.name, kind=Kind.THRUSTER, reach=reach, where=(each.position, 0.0))
 
 
 def tug_means(case: HoldingCase, each: Tug) -> Means:
     """What a tug makes at her place: on a line anywhere in her sector, at the side push or pull straight athwart."""
     if not reachable(case.quay, case.situation, each):
         return Means(name=each.name, kind=Kind.TUG, reach=np.zeros((1, 3)))
+    where = (each.position, 0.5 * each.place.side * case.beam)
     figures = tug.tug_type(each.kind)
     usable = case.planning.usable_pull * each.bollard_pull
     wash = float(tug.wash_share(each.line_length, case.underkeel_clearance, case.hull.draught))
@@ -162,14 +172,14 @@ def tug_means(case: HoldingCase, each: Tug) -> Means:
     if side:
         push = usable * float(tug.speed_share(each.kind, "pushing", case.speed))
         sway = side * np.array([-push, figures.astern * on_line])
-        return Means(name=each.name, kind=Kind.TUG, reach=at(each.position, 0.0, [0.0, 0.0], sway))
+        return Means(name=each.name, kind=Kind.TUG, reach=at(each.position, 0.0, [0.0, 0.0], sway), where=where)
     # Only a conventional tug pulls on her hook with her ahead thrust; the others work over the bow, astern.
     pull = on_line if figures.family == "conventional" else figures.astern * on_line
     middle = 0.0 if each.position > 0.0 else np.pi
     corners = max(3, int(np.ceil(2.0 * each.sector / _ARC)) + 1)
     angles = middle + np.linspace(-each.sector, each.sector, corners)
     reach = at(each.position, 0.0, pull * np.cos(angles), pull * np.sin(angles))
-    return Means(name=each.name, kind=Kind.TUG, reach=reach)
+    return Means(name=each.name, kind=Kind.TUG, reach=reach, where=where)
 
 
 def reachable(quay: Quay | None, situation: Situation, each: Tug) -> bool:
@@ -184,7 +194,8 @@ def _bearing(case: HoldingCase) -> list[Means]:
     if case.situation is Situation.ALONGSIDE and case.quay is not None:
         for name, place in (("aft", case.quay.fenders_from), ("forward", case.quay.fenders_to)):
             reach = at(place, 0.0, [0.0], [-case.quay.side * case.quay.fender_force])
-            found.append(Means(name=f"fenders {name}", kind=Kind.FENDER, reach=reach))
+            where = (place, 0.5 * case.quay.side * case.beam)
+            found.append(Means(name=f"fenders {name}", kind=Kind.FENDER, reach=reach, where=where))
     if case.situation is Situation.UNDER_WAY:
         hull, angles = case.hull, np.array([1.0, -1.0]) * case.planning.drift_angle
         loads = static_hull.drift_loads(

@@ -4,15 +4,16 @@ Loads by the thousand are judged by half-spaces (`physics.balance.attainable`), 
 """
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 
 import numpy as np
 
 from leadsman.assessment.holding.case import Array, HoldingCase, Tug, Windage
-from leadsman.assessment.holding.means import ways
+from leadsman.assessment.holding.means import bodies as bodies_of
 from leadsman.physics import balance
 from leadsman.physics.balance import Attainable
+from leadsman.units import signed
 
 DIRECTIONS = 36
 WIND_CEILING = 40.0  # m/s: beyond the greatest wind of any forecast a harbour works in; told as "over" this
@@ -47,23 +48,66 @@ def wind_rose(case: HoldingCase, tug_sets: Mapping[str, tuple[Tug, ...]], direct
     limits = {}
     for name, tugs in tug_sets.items():
         asked = case.with_tugs(tugs)
-        bodies = _bodies(asked)
+        bodies = bodies_of(asked)
         limits[name] = np.min([_greatest_wind(asked, bodies, windage, angles) for windage in case.windages], axis=0)
     return Rose(directions=angles, limits=limits, ceiling=WIND_CEILING)
 
 
 def current_rose(case: HoldingCase, tug_sets: Mapping[str, tuple[Tug, ...]], directions: int = DIRECTIONS) -> Rose:
-    """Greatest current she is held in, by direction, with the wind of the case. Not for a ship under way."""
-    if not case.surge_counts:
-        raise ValueError("under way she goes with the water; a current rose is asked of a ship that is stopped")
+    """Greatest current she is held in, by direction, with the wind of the case; not where she goes with the water."""
+    if case.goes_with_water:
+        raise ValueError(f"{case.situation} she goes with the water; a current rose is asked of a ship that is held")
     angles = all_round(directions)
     winds = [case.wind_loads(case.wind_speed, case.wind_from, windage) for windage in case.windages]
     limits = {}
     for name, tugs in tug_sets.items():
-        bodies = _bodies(case.with_tugs(tugs))
+        bodies = bodies_of(case.with_tugs(tugs))
         found = [_first_not_held(bodies, partial(_with_wind, case, angles, wind), CURRENT_CEILING) for wind in winds]
         limits[name] = np.min(found, axis=0)
     return Rose(directions=angles, limits=limits, ceiling=CURRENT_CEILING)
+
+
+def wind_limit(case: HoldingCase) -> float:
+    """Greatest ten-minute mean wind from the direction of the case that she is held in. [m/s]"""
+    bodies, angle = bodies_of(case), np.array([case.wind_from])
+    return min(float(_greatest_wind(case, bodies, windage, angle)[0]) for windage in case.windages)
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Swing:
+    """How she is held on every heading while she swings in a wind and current that stay."""
+
+    turns: Array
+    """From the heading of the case, to starboard positive, from 0 round. Shape (n,). [rad]"""
+    reserve: Array
+    """By heading, over the wind methods the least. Shape (n,). [-]"""
+    limits: Array
+    """Greatest ten-minute mean wind by heading. Shape (n,). [m/s]"""
+
+    @property
+    def hardest(self) -> float:
+        """The turn that leaves least. [rad]"""
+        return float(self.turns[int(np.argmin(self.reserve))])
+
+
+def swing(case: HoldingCase, directions: int = DIRECTIONS) -> Swing:
+    """Reserve and greatest wind on every heading; for a ship stopped with no quay near."""
+    if case.quay is not None or not case.surge_counts:
+        raise ValueError("a ship swings stopped, with no quay near; expected situation basin or swinging, and no quay")
+    turns, bodies = all_round(directions), bodies_of(case)
+    stream = case.current_loads(np.full(directions, case.current_speed), case.current_from - turns)
+    reserves, limits = [], []
+    for windage in case.windages:
+        load = case.wind_loads(case.wind_speed, case.wind_from - turns, windage) + stream
+        limits.append(_greatest_by_square(case, bodies, windage, case.wind_from - turns, stream))
+        times = [balance.factors_held(body, load, np.zeros(3))[1] for body in bodies]
+        reserves.append(np.minimum(np.max(times, axis=0), balance.MOST_TIMES) - 1.0)
+    return Swing(turns=turns, reserve=np.min(reserves, axis=0), limits=np.min(limits, axis=0))
+
+
+def turned(case: HoldingCase, turn: float) -> HoldingCase:
+    """The same question on another heading. [rad]"""
+    return replace(case, wind_from=signed(case.wind_from - turn), current_from=signed(case.current_from - turn))
 
 
 def all_round(directions: int) -> Array:
@@ -82,32 +126,31 @@ def _sideways_wind(case: HoldingCase, angles: Array, windage: Windage, speeds: A
     return found
 
 
-def _bodies(case: HoldingCase) -> tuple[Attainable, ...]:
-    return tuple(balance.attainable(way.reaches, case.lever) for way in ways(case))
-
-
 def _greatest_wind(case: HoldingCase, bodies: tuple[Attainable, ...], windage: Windage, angles: Array) -> Array:
     if case.surge_counts:
-        return _greatest_by_square(case, bodies, windage, angles)
+        stream = case.current_loads(case.current_speed, case.current_from)
+        return _greatest_by_square(case, bodies, windage, angles, stream)
     return _first_not_held(bodies, partial(_sideways_wind, case, angles, windage), WIND_CEILING)
 
 
-def _greatest_by_square(case: HoldingCase, bodies: tuple[Attainable, ...], windage: Windage, angles: Array) -> Array:
-    """Loads grow as the square of the wind: the limit is found outright.
+def _greatest_by_square(
+    case: HoldingCase, bodies: tuple[Attainable, ...], windage: Windage, angles: Array, stream: Array
+) -> Array:
+    """Loads grow as the square of the wind felt: the limit is found outright; current load one for all or one for each.
 
     Each way holds a span of squares; from calm upward the spans are joined as far as they touch.
     """
-    unit = case.wind_loads(1.0, angles, windage)
-    stream = case.current_loads(case.current_speed, case.current_from)
+    unit = case.wind_loads(1.0 - case.headwind, angles, windage)
     spans = [balance.factors_held(body, unit, stream) for body in bodies]
-    reached = np.zeros(len(angles))
-    calm_held = np.zeros(len(angles), dtype=bool)
+    reached = np.zeros(len(unit))
+    calm_held = np.zeros(len(unit), dtype=bool)
     for _ in spans:  # every pass joins at least one more way, or nothing
         for least, greatest in spans:
             joins = (least <= reached + 1e-9) & (least <= greatest)
             reached = np.where(joins, np.maximum(reached, greatest), reached)
             calm_held |= joins
-    return np.where(calm_held, np.minimum(np.sqrt(reached), WIND_CEILING), 0.0)
+    blowing = np.maximum(np.sqrt(reached) - case.headwind, 0.0)
+    return np.where(calm_held, np.minimum(blowing, WIND_CEILING), 0.0)
 
 
 def _first_not_held(bodies: tuple[Attainable, ...], loads: Callable[[Array], Array], ceiling: float) -> Array:
@@ -153,7 +196,7 @@ def polar(case: HoldingCase, directions: int = DIRECTIONS) -> Polar:
     angles = all_round(directions)
     pure = np.column_stack([np.cos(angles), np.sin(angles), np.zeros(directions)])
     turns = np.array([[0.0, 0.0, 1.0], [0.0, 0.0, -1.0]]) * case.lever
-    found = [balance.farthest(body, np.concatenate([pure, turns])) for body in _bodies(case)]
+    found = [balance.farthest(body, np.concatenate([pure, turns])) for body in bodies_of(case)]
     reach = np.max(found, axis=0)
     return Polar(
         directions=angles,

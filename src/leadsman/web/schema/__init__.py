@@ -4,7 +4,28 @@ Replies are not passed through these models (that would cost more than the asses
 """
 
 from leadsman.web.schema.assessment import Assessment, CallList, SourceList
-from leadsman.web.schema.cards import CardForm, CheckedCard, ShipCard
+from leadsman.web.schema.cards import CardForm, CardsBeside, CheckedCard, ShipCard, TwoCards
+from leadsman.web.schema.drawing import CallFields, CallFiles, CallParts, SaidOfParts, WantedVersion
+from leadsman.web.schema.holding import WhatIf
 from leadsman.web.schema.record import CallRecord, NewEntry
+from leadsman.web.schema.work import WorkStanding
 
-__all__ = ["Assessment", "CallList", "CallRecord", "CardForm", "CheckedCard", "NewEntry", "ShipCard", "SourceList"]
+__all__ = [
+    "Assessment",
+    "CallFields",
+    "CallFiles",
+    "CallList",
+    "CallParts",
+    "CallRecord",
+    "CardForm",
+    "CardsBeside",
+    "CheckedCard",
+    "NewEntry",
+    "SaidOfParts",
+    "ShipCard",
+    "SourceList",
+    "TwoCards",
+    "WantedVersion",
+    "WhatIf",
+    "WorkStanding",
+]

@@ -36,6 +36,8 @@ class BindingShape(Shape):
     value: Quantity
     required: Quantity
     margin: Quantity
+    rule: str = Field(description="name of the rule of the port it is; empty where the water binds")
+    words: str
 
 
 class VerdictShape(Shape):
@@ -73,15 +75,17 @@ class AroundShape(Shape):
     start: Moment
     underkeel: Quantity
     overhead: Quantity | None
+    rule: str
     holds: bool
 
 
 class StartsShape(Shape):
-    """The least margins for many start times. [m]"""
+    """The least margins for many start times [m], and the rule of the port each breaks most."""
 
     start: list[str]
     underkeel: Gaps
     overhead: Gaps
+    rule: list[str]
 
 
 class LineShape(Shape):
@@ -246,6 +250,21 @@ class AlongsideShape(Shape):
     margin: Quantity
     aground_allowed: bool
     hours: float
+
+
+class RuleShape(Shape):
+    """One rule of the port or company against this start."""
+
+    name: str
+    limit: str
+    limit_text: str
+    place: str
+    kept: bool | None
+    kept_text: str
+    words: str
+    margin: Quantity | None
+    time: Moment | None
+    source: str
 
 
 class FindingShape(Shape):

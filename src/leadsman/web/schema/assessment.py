@@ -15,6 +15,7 @@ from leadsman.web.schema.answer import (
     LegShape,
     NearestWindowShape,
     RemedyShape,
+    RuleShape,
     StartsShape,
     TightPlaceShape,
     VerdictShape,
@@ -22,6 +23,7 @@ from leadsman.web.schema.answer import (
 )
 from leadsman.web.schema.basics import Shape
 from leadsman.web.schema.given import ForecastShape, LoadingShape, MarginsShape, ShipCardShape, TugShape
+from leadsman.web.schema.holding import HoldingShape
 from leadsman.web.schema.plan import PlanShape
 
 
@@ -41,6 +43,8 @@ class Assessment(Shape):
     gates: list[GateShape]
     legs: list[LegShape]
     alongside: AlongsideShape | None
+    rules: list[RuleShape]
+    holding: HoldingShape | None
     findings: list[FindingShape]
     remedies: list[RemedyShape]
     figures: dict[str, FigureShape]

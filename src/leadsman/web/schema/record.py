@@ -19,6 +19,7 @@ class EntryShape(Shape):
     by: str
     role: RoleName
     item: str = Field(description="key of the item it concerns; empty: of none")
+    text: str = Field(description="the item in words; empty: of none")
     state: StateName
     words: str
     plan: str = Field(description="fingerprint of the assessment in sight when it was said")

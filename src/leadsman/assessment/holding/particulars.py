@@ -1,0 +1,70 @@
+"""Her particulars for holding, from the one home of estimates: each at the unfavourable end of its band.
+
+Thrust is taken one standard deviation less, areas and the height of the windage one larger; the centroid of the lateral
+area, which may turn her either way, a deviation forward and a deviation aft: two windages, of which the heavier counts.
+"""
+
+import math
+from collections.abc import Mapping
+
+from leadsman.assessment.estimates import particulars as estimated
+from leadsman.assessment.holding.from_ship import Particulars
+from leadsman.errors import CannotCompute
+from leadsman.figure import Figure
+from leadsman.ship import Loading, Ship
+
+MAST = 8.0  # m from the bridge's top to the mast's (forces sheet 1.6), tool setting, geometric
+NEEDED = (
+    *("length_between_perpendiculars", "mean_draught", "displacement", "block_coefficient", "midship_coefficient"),
+    *("lateral_windage", "frontal_windage", "windage_height", "windage_forward"),
+)
+
+
+def holding_particulars(ship: Ship, loading: Loading) -> Particulars:
+    """What statics need of her; `CannotCompute` names what the card leaves no way to know."""
+    known = estimated(ship, loading)
+    missing = [name.replace("_", " ") for name in NEEDED if name not in known]
+    if missing:
+        raise CannotCompute(f"the card leaves no way to know her {', '.join(missing)}")
+    lateral = _upper(known, "lateral_windage")
+    height = _upper(known, "windage_height")
+    bridge = None if loading.air_draught is None else max(loading.air_draught - MAST, height)
+    return Particulars(
+        length_between_perpendiculars=known["length_between_perpendiculars"].value,
+        draught=known["mean_draught"].value,
+        displacement=known["displacement"].value,
+        block_coefficient=known["block_coefficient"].value,
+        midship_coefficient=known["midship_coefficient"].value,
+        engine_power=ship.engine.power,
+        bollard_thrust=_lower(known, "bollard_thrust_full_ahead"),
+        astern_thrust_share=_lower(known, "astern_thrust_share"),
+        lateral_area=lateral,
+        transverse_area=_upper(known, "frontal_windage"),
+        windage_centroid=known["windage_forward"].value,
+        windage_centroid_deviation=_deviation(known["windage_forward"]),
+        windage_height=2.0 * height,  # an area as wide below as above reaches to twice its centroid
+        windage_centroid_height=height,
+        bridge_height=bridge,
+        deck_house_area=_deck_house(ship, loading, lateral),
+    )
+
+
+def _upper(known: Mapping[str, Figure], name: str) -> float:
+    return known[name].value + _deviation(known[name])
+
+
+def _lower(known: Mapping[str, Figure], name: str) -> float | None:
+    return max(known[name].value - _deviation(known[name]), 0.0) if name in known else None
+
+
+def _deviation(figure: Figure) -> float:
+    return figure.band.deviation or 0.0 if figure.band else 0.0
+
+
+def _deck_house(ship: Ship, loading: Loading, lateral: float) -> float | None:
+    """What of the lateral area stands above the upper deck; None where her depth is not known. [m²]"""
+    if ship.moulded_depth is None:
+        return None
+    side = ship.length_overall * (ship.moulded_depth - loading.mean_draught)
+    above = lateral - side
+    return above if math.isfinite(above) and above > 0.0 else None

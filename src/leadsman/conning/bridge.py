@@ -1,0 +1,197 @@
+"""The bridge of a run: orders standing, what waits to be carried out, what the conn remembers. Records, and the log.
+
+An order goes from the conn to a person and then to the gear: `say_wheel` and `say_telegraph` write it down, `pass_on`
+puts it on the gear when the person's delay is over.
+"""
+
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from leadsman.compiled import formula
+from leadsman.conning.known import Known
+from leadsman.simulation.parameters import MOST_TUGS, MOST_UNITS
+
+TRANSIT, HARBOUR, ENDED = 0, 1, 2
+"""Modes."""
+
+COURSE_ORDER, WHEEL_ORDER, ENGINE_ORDER, THRUSTER_ORDER, TUG_ORDER = range(5)
+"""Kinds of order; what `value` of a line of the log means: course [rad], wheel [rad], line of the telegraph, quarters of
+the thrust, quarters of the pull."""
+
+MOST_ORDERS = 2000
+QUARTERS = 4.0
+QUARTER_TURN = 0.5 * np.pi  # rad: tugs are told ahead, to starboard, astern or to port: leads 0 to 3
+MOST_STANDING = 2 * (MOST_UNITS + MOST_TUGS) + 1  # shafts, wheel, thrusters, tugs and their leads
+TIME, PLACE, KIND, UNIT, VALUE, MEANING = range(6)
+"""Columns of the log: time [s], distance along the track [m], kind, unit, value, and for tugs the direction of pull."""
+
+
+class Habits(NamedTuple):
+    """How people work. Times in s, angles in rad. Settings of ours: common practice, no source.
+
+    `wheel_step` wheel orders are multiples of, `helmsman_step` the helmsman's own; `wheel_gap` least time between wheel orders, `engine_gap` between
+    telegraph orders; `helmsman` and `engineer` from order to hand on wheel and telegraph; `tug` from order to the tug
+    master's answer; `course_step` least change of a course to steer; `look` how often low-speed work is thought over
+    and `horizon` how far ahead; `prediction` the step the thought is computed with; `bend_wheel` greatest wheel used
+    in a planned bend while she keeps to it.
+    """
+
+    wheel_step: float = float(np.radians(5.0))
+    helmsman_step: float = float(np.radians(1.0))
+    wheel_gap: float = 6.0
+    engine_gap: float = 30.0
+    helmsman: float = 1.5
+    engineer: float = 1.0
+    tug: float = 15.0
+    course_step: float = float(np.radians(1.0))
+    look: float = 15.0
+    horizon: float = 90.0
+    prediction: float = 5.0
+    bend_wheel: float = float(np.radians(25.0))
+
+
+class Memory(NamedTuple):
+    """What changes on the bridge; record fields.
+
+    `mode`; `index` of the nearest point of the track, `phase` of the harbour work; `along`, `across` [m]; standing
+    orders: `wheel` [rad], `course` [rad]; `told_wheel` and when it is `wheel_due`; `last_wheel`, `last_engine`,
+    `last_look` times of the last orders and thought; `leeway` [rad] and `bias` [rad] learnt; `bend` 1 while a bend is
+    steered by wheel orders; `orders`, `wheel_orders`, `engine_orders` and `starts` counted; `seen_speed` over the
+    ground.
+    """
+
+    mode: float
+    index: float
+    phase: float
+    along: float
+    across: float
+    wheel: float
+    course: float
+    told_wheel: float
+    wheel_due: float
+    last_wheel: float
+    last_engine: float
+    last_look: float
+    leeway: float
+    bias: float
+    bend: float
+    orders: float
+    wheel_orders: float
+    engine_orders: float
+    phase_since: float
+
+
+def memory_type() -> np.dtype[np.void]:
+    """The record of `Memory`, with the telegraph of each shaft, thrusters and tugs in quarters, and room to think."""
+    fields: list[Any] = [(name, np.float64) for name in Memory._fields]
+    return np.dtype(
+        [
+            *fields,
+            ("telegraph", np.float64, (MOST_UNITS,)),
+            ("told_telegraph", np.float64, (MOST_UNITS,)),
+            ("telegraph_due", np.float64, (MOST_UNITS,)),
+            ("thrust", np.float64, (MOST_UNITS,)),
+            ("pull", np.float64, (MOST_TUGS,)),
+            ("lead", np.float64, (MOST_TUGS,)),
+            ("orders_due", np.float64, (MOST_STANDING,)),
+            ("orders_now", np.float64, (MOST_STANDING,)),
+            ("orders_tried", np.float64, (MOST_STANDING,)),
+            ("orders_chosen", np.float64, (MOST_STANDING,)),
+            ("orders_best", np.float64, (MOST_STANDING,)),
+        ],
+        align=True,
+    )
+
+
+@formula
+def write(log: Any, memory: Any, time: float, kind: int, unit: int, value: float, meaning: float) -> None:
+    """Count an order, and write it into the log if there is room."""
+    line = int(memory.orders)
+    memory.orders += 1.0
+    if line >= log.shape[0]:
+        return
+    log[line, TIME] = time
+    log[line, PLACE] = memory.along
+    log[line, KIND] = kind
+    log[line, UNIT] = unit
+    log[line, VALUE] = value
+    log[line, MEANING] = meaning
+
+
+@formula
+def say_wheel(log: Any, memory: Any, time: float, wheel: float, delay: float, spoken: bool) -> None:
+    """Order a wheel; `spoken` if by the conn, else the helmsman's own to keep a course."""
+    if wheel == memory.told_wheel:
+        return
+    memory.told_wheel = wheel
+    memory.wheel_due = time + delay
+    memory.last_wheel = time
+    if spoken:
+        memory.wheel_orders += 1.0
+        write(log, memory, time, WHEEL_ORDER, 0, wheel, 0.0)
+
+
+@formula
+def say_telegraph(log: Any, memory: Any, time: float, shaft: int, line: int, delay: float) -> None:
+    """Ring an order to one shaft."""
+    if line == memory.told_telegraph[shaft]:
+        return
+    memory.told_telegraph[shaft] = line
+    memory.telegraph_due[shaft] = time + delay
+    memory.last_engine = time
+    memory.engine_orders += 1.0
+    write(log, memory, time, ENGINE_ORDER, shaft, float(line), 0.0)
+
+
+@formula
+def put(ship: Any, known: Known, gear: Any, orders: Any) -> None:
+    """Put one line of standing orders on the gear: telegraph line of each shaft, wheel, quarters of each thruster,
+    quarters and lead of each tug."""
+    place = 0
+    for shaft in range(ship.screw_count):
+        line = int(orders[place])
+        gear.shafts[shaft].order_speed = known.speeds[line]
+        gear.shafts[shaft].order_pitch = known.pitches[line]
+        place += 1
+    for index in range(ship.rudder_count):
+        gear.helms[index].order = orders[place]
+    place += 1
+    for unit in range(ship.thruster_count):
+        gear.thrusters[unit].order = orders[place] / QUARTERS
+        place += 1
+    for unit in range(ship.tug_count):
+        gear.tugs[unit].order_power = orders[place] / QUARTERS
+        gear.tugs[unit].order_direction = orders[place + 1] * QUARTER_TURN
+        place += 2
+
+
+@formula
+def pass_on(ship: Any, known: Known, gear: Any, memory: Any, time: float) -> None:
+    """Put what is due on wheel, telegraphs, thrusters and tugs."""
+    if time >= memory.wheel_due:
+        memory.wheel = memory.told_wheel
+    for shaft in range(ship.screw_count):
+        if time >= memory.telegraph_due[shaft]:
+            memory.telegraph[shaft] = memory.told_telegraph[shaft]
+    standing(ship, memory, memory.telegraph, memory.wheel, memory.orders_due)
+    put(ship, known, gear, memory.orders_due)
+
+
+@formula
+def standing(ship: Any, memory: Any, telegraph: Any, wheel: float, orders: Any) -> int:
+    """Write telegraph, wheel and what thrusters and tugs are told as one line of orders; how many there are."""
+    place = 0
+    for shaft in range(ship.screw_count):
+        orders[place] = telegraph[shaft]
+        place += 1
+    orders[place] = wheel
+    place += 1
+    for unit in range(ship.thruster_count):
+        orders[place] = memory.thrust[unit]
+        place += 1
+    for unit in range(ship.tug_count):
+        orders[place] = memory.pull[unit]
+        orders[place + 1] = memory.lead[unit]
+        place += 2
+    return place

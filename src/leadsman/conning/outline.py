@@ -1,0 +1,143 @@
+"""Her outline in plan and what is left about it: to the edges, to water too shallow, to the quay, under the keel.
+
+Compiled formulas, and `outline` that draws her from the card.
+"""
+
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from leadsman.compiled import Real, formula
+from leadsman.conning.waters import (
+    COURSE,
+    EAST,
+    NORTH,
+    PORT,
+    STARBOARD,
+    Waters,
+    clear_at,
+    depth_at,
+    progress,
+)
+from leadsman.simulation.state import Motion
+
+SHAPE = (
+    (0.5, 0.0),
+    (0.45, 0.25),
+    (0.38, 0.42),
+    (0.30, 0.5),
+    (0.0, 0.5),
+    (-0.38, 0.5),
+    (-0.5, 0.38),
+)
+"""Starboard half of a merchant ship's deck line, shares of length overall and beam: a setting of ours, fuller than most."""
+
+
+class Quay(NamedTuple):
+    """The face of a berth: one end [m], direction along it, length [m], and the direction from it to the water."""
+
+    north: float
+    east: float
+    along_north: float
+    along_east: float
+    length: float
+    off_north: float
+    off_east: float
+
+
+class Keel(NamedTuple):
+    """Least depth under her less draught and squat, and its place: share of the length from midships, side. [m]"""
+
+    clearance: float
+    forward: float
+    starboard: float
+
+
+def outline(length_overall: float, beam: float) -> Any:
+    """Points of her outline [points, 2], forward of midships and to starboard, symmetrical. [m]"""
+    half = [(length_overall * ahead, beam * side) for ahead, side in SHAPE]
+    return np.array(half + [(ahead, -side) for ahead, side in half if side > 0.0])
+
+
+@formula
+def place(motion: Motion, ahead: float, right: float) -> tuple[Real, Real]:
+    """North and east of a point of the ship. [m]"""
+    cosine = np.cos(motion.heading)
+    sine = np.sin(motion.heading)
+    return motion.north + ahead * cosine - right * sine, motion.east + ahead * sine + right * cosine
+
+
+@formula
+def edge_room(waters: Waters, hull: Any, index: int, motion: Motion) -> tuple[Real, Real]:
+    """Least room between her outline and the edges of the fairway, port and starboard as sailed. [m]"""
+    port = np.inf
+    starboard = np.inf
+    near = index
+    for point in range(hull.shape[0]):
+        north, east = place(motion, hull[point, 0], hull[point, 1])
+        near = progress(waters, near, north, east)
+        course = waters.track[near, COURSE]
+        across = (east - waters.track[near, EAST]) * np.cos(course) - (north - waters.track[near, NORTH]) * np.sin(course)
+        port = min(port, waters.track[near, PORT] + across)
+        starboard = min(starboard, waters.track[near, STARBOARD] - across)
+    return port, starboard
+
+
+@formula
+def water_room(waters: Waters, hull: Any, motion: Motion) -> Real:
+    """Least distance between her outline and water too shallow for her. [m]"""
+    least = np.inf
+    for point in range(hull.shape[0]):
+        north, east = place(motion, hull[point, 0], hull[point, 1])
+        least = min(least, clear_at(waters, north, east))
+    return least
+
+
+@formula
+def keel(waters: Waters, ship: Any, hull: Any, draught: float, level: float, motion: Motion) -> Keel:
+    """Least water under her outline and along her keel; `draught` is added to hers. [m]"""
+    body = ship.hull
+    squat = body.squat * motion.surge * motion.surge
+    middle = 0.5 * (body.draught_forward + body.draught_aft) + draught + squat
+    trim = (body.draught_aft - body.draught_forward) / body.length
+    least = np.inf
+    forward = 0.0
+    starboard = 0.0
+    for point in range(hull.shape[0] + 1):
+        ahead = hull[point, 0] if point < hull.shape[0] else 0.0
+        right = hull[point, 1] if point < hull.shape[0] else 0.0
+        north, east = place(motion, ahead, right)
+        left = depth_at(waters, north, east) + level - (middle - trim * ahead)
+        if left < least:
+            least = left
+            forward = ahead
+            starboard = right
+    return Keel(least, forward, starboard)
+
+
+@formula
+def off_quay(quay: Quay, north: float, east: float) -> tuple[Real, Real]:
+    """Distance of a place from the face of the quay, and along it from its beginning. [m]"""
+    ahead = north - quay.north
+    right = east - quay.east
+    return (
+        ahead * quay.off_north + right * quay.off_east,
+        ahead * quay.along_north + right * quay.along_east,
+    )
+
+
+@formula
+def quay_gap(quay: Quay, hull: Any, motion: Motion) -> tuple[Real, int]:
+    """Least distance of her outline from the face of the quay, where she lies before it, and the point. [m]"""
+    least = np.inf
+    nearest = 0
+    for point in range(hull.shape[0]):
+        north, east = place(motion, hull[point, 0], hull[point, 1])
+        off, along = off_quay(quay, north, east)
+        if -BESIDE <= along <= quay.length + BESIDE and off < least:
+            least = off
+            nearest = point
+    return least, nearest
+
+
+BESIDE = 5.0  # m: beyond its ends the quay is taken to go on so far

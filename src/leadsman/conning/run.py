@@ -1,0 +1,167 @@
+"""A rehearsal called from Python: one run, or as many as there are draws, each with its own ship, wind and water."""
+
+from dataclasses import dataclass
+from typing import Any
+
+import numba
+import numpy as np
+
+from leadsman.compiled import kernel
+from leadsman.conning import bridge
+from leadsman.conning.bridge import MOST_ORDERS, Habits, memory_type
+from leadsman.conning.harbour import Thought
+from leadsman.conning.known import Known
+from leadsman.conning.outline import Quay
+from leadsman.conning.passage import COLUMNS, Outcome, Voyage, passage
+from leadsman.conning.waters import Waters, draw_type
+from leadsman.simulation import state
+from leadsman.simulation.parameters import Array, Fleet, Records, record_type
+from leadsman.simulation.state import Motion, Surroundings
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Case:
+    """All a run needs but the ship she turns out to be and what is drawn."""
+
+    mind: Fleet
+    """The ship as the conn believes her to be. [1]"""
+    gear: Records
+    """As it turns at the start. [1]"""
+    start: Motion
+    telegraph: int
+    """Line of the order standing at the start."""
+    names: tuple[str, ...]
+    """Of the telegraph's lines."""
+    waters: Waters
+    known: Known
+    habits: Habits
+    moves: Array
+    phases: Array
+    thought: Thought
+    quay: Quay
+    hull: Array
+    voyage: Voyage
+
+
+def undisturbed(count: int = 1) -> Records:
+    """Draws that change nothing. [runs]"""
+    found = np.zeros(count, draw_type())
+    found["wind"] = 1.0
+    found["stream"] = 1.0
+    return found
+
+
+def _sail_all(
+    fleet: Any,
+    mind: Any,
+    gears: Any,
+    spares: Any,
+    memories: Any,
+    arounds: Any,
+    water: Waters,
+    known: Known,
+    habits: Habits,
+    moves: Any,
+    phases: Any,
+    thought: Thought,
+    quay: Quay,
+    hull: Any,
+    voyage: Voyage,
+    draws: Any,
+    starts: Any,
+    outcomes: Any,
+    tracks: Any,
+    logs: Any,
+) -> None:
+    """Every run on its own; nothing is shared but what is only read."""
+    for run in numba.prange(outcomes.shape[0]):
+        first = starts[run]
+        motion = Motion(first[0], first[1], first[2], first[3], first[4], first[5])
+        passage(
+            fleet.ships[run],
+            fleet.tables[0],
+            mind.ships[0],
+            gears[run],
+            spares[run],
+            memories[run],
+            arounds[run],
+            water,
+            known,
+            habits,
+            moves,
+            phases,
+            thought,
+            quay,
+            hull,
+            voyage,
+            draws[run],
+            motion,
+            outcomes[run],
+            tracks[run],
+            logs[run],
+        )
+
+
+sail_all = kernel(_sail_all, parallel=True)
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Runs:
+    """What came of all runs: `outcomes` [runs] as `Outcome`; tracks [runs, moments, COLUMNS] and logs of the orders
+    [runs, orders, columns] where kept."""
+
+    outcomes: Records
+    tracks: Array
+    logs: Array
+
+    def track(self, run: int) -> Array:
+        """The lines of one run that were written."""
+        moments = int(self.outcomes["time"][run]) + 1
+        return self.tracks[run, :moments]
+
+    def log(self, run: int) -> Array:
+        """The orders of one run."""
+        return self.logs[run, : int(self.outcomes["orders"][run])]
+
+
+def rehearse(case: Case, fleet: Fleet, draws: Records, *, kept: bool) -> Runs:
+    """Sail every draw with its own ship of the fleet; tracks and orders only where they are to be kept."""
+    runs = draws.shape[0]
+    memories = np.zeros(runs, memory_type())
+    for name in ("telegraph", "told_telegraph"):
+        memories[name] = case.telegraph
+    memories["last_engine"] = -np.inf
+    memories["last_wheel"] = -np.inf
+    memories["course"] = np.inf
+    memories["mode"] = bridge.HARBOUR if case.voyage.harbour_first else bridge.TRANSIT
+    starts = np.tile(np.array(case.start, dtype=np.float64), (runs, 1))
+    starts[:, 0] -= draws["across"] * np.sin(case.start.heading)
+    starts[:, 1] += draws["across"] * np.cos(case.start.heading)
+    starts[:, 2] += draws["heading"]
+    outcomes = np.zeros(runs, record_type(Outcome))
+    moments = int(case.voyage.most_time) + 2 if kept else 0
+    tracks = np.zeros((runs, moments, len(COLUMNS)))
+    logs = np.zeros((runs, MOST_ORDERS if kept else 0, 6))
+    sail_all(
+        fleet,
+        case.mind,
+        np.repeat(case.gear, runs),
+        np.zeros((runs, 1), state.gear_type()),
+        memories,
+        np.zeros(runs, record_type(Surroundings)),
+        case.waters,
+        case.known,
+        case.habits,
+        case.moves,
+        case.phases,
+        case.thought,
+        case.quay,
+        case.hull,
+        case.voyage,
+        draws,
+        starts,
+        outcomes,
+        tracks,
+        logs,
+    )
+    return Runs(outcomes=outcomes, tracks=tracks, logs=logs)

@@ -1,0 +1,116 @@
+"""Every table of a call's files as fields of a form: label, unit, choices, what is expected; from the shapes alone."""
+
+import types
+import typing
+from datetime import datetime
+from typing import Any, Literal
+
+from pydantic import AwareDatetime
+from pydantic.fields import FieldInfo
+
+from leadsman.files.ask_card import holds_more, kinds_of, name_and_unit, spoken
+from leadsman.files.call_files import (
+    CallShape,
+    ForecastShape,
+    MarginsShape,
+    ReachPlanShape,
+    SearchShape,
+    TugShape,
+)
+from leadsman.files.shape import FileShape, optional, required
+from leadsman.files.waterway_file import (
+    BasinShape,
+    BerthShape,
+    ConstituentShape,
+    GateShape,
+    MarkShape,
+    PlaceShape,
+    ReachShape,
+    StreamRowShape,
+    StreamStationShape,
+    TideStationShape,
+    WaterwayShape,
+    WaypointShape,
+)
+
+Field = dict[str, Any]
+
+
+class AreaShape(FileShape):
+    """The properties of a depth area in `areas.geojson`; `areas_file.py` reads them."""
+
+    name: str = required("a name")
+    depth_m: float = required('metres below chart datum, negative dries, or "unsurveyed"', -20.0, 11_000.0)
+    survey_uncertainty_m: float | None = optional("metres, 95 percent", 0.0, 50.0)
+    siltation_m: float | None = optional("metres that may have settled since the survey", 0.0, 50.0)
+    surveyed: str | None = optional("when, such as 2031-03")
+    bottom: str | None = optional("text such as mud")
+
+
+TABLES: dict[str, type[FileShape]] = {
+    "waterway": WaterwayShape,
+    "place": PlaceShape,
+    "waypoint": WaypointShape,
+    "reach": ReachShape,
+    "gate": GateShape,
+    "basin": BasinShape,
+    "berth": BerthShape,
+    "mark": MarkShape,
+    "tide_station": TideStationShape,
+    "constituent": ConstituentShape,
+    "stream_station": StreamStationShape,
+    "row": StreamRowShape,
+    "area": AreaShape,
+    "call": CallShape,
+    "search": SearchShape,
+    "margins": MarginsShape,
+    "plan": ReachPlanShape,
+    "tug": TugShape,
+    "forecast": ForecastShape,
+}
+
+
+ENDINGS = {"_m_s": "m/s", "_nm": "nm", "_percent_of_draught": "% of draught"}  # units the card does not have
+
+
+def call_form() -> dict[str, list[Field]]:
+    """The plain fields of each table, in the order of the file; tables within a table have their own."""
+    return {
+        name: [_field(key, field) for key, field in shape.model_fields.items() if not _holds_more(field)]
+        for name, shape in TABLES.items()
+    }
+
+
+def _field(key: str, field: FieldInfo) -> Field:
+    name, unit = next(
+        ((key.removesuffix(ending), unit) for ending, unit in ENDINGS.items() if key.endswith(ending)),
+        name_and_unit(key),
+    )
+    kind, choices = _kind(field)
+    return {
+        "path": [key],
+        "name": name,
+        "label": spoken(name),
+        "unit": unit,
+        "kind": kind,
+        "choices": choices,
+        "needed": field.is_required(),
+        "usual": field.default if isinstance(field.default, str | bool) and field.default != "" else None,
+        "expected": field.description or "",
+    }
+
+
+def _holds_more(field: FieldInfo) -> bool:
+    return _kinds(field) != [datetime] and holds_more(field.annotation)
+
+
+def _kinds(field: FieldInfo) -> list[Any]:
+    plain = [kind for kind in kinds_of(field.annotation) if kind is not types.NoneType]
+    return [datetime] if AwareDatetime in plain else plain
+
+
+def _kind(field: FieldInfo) -> tuple[str, list[str]]:
+    (kind,) = _kinds(field)
+    if typing.get_origin(kind) is Literal:
+        return "choice", [str(word) for word in typing.get_args(kind)]
+    return {bool: "yes", int: "count", float: "number", str: "text", datetime: "text"}[kind], []

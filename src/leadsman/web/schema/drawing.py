@@ -1,0 +1,65 @@
+"""What is drawn and filled in on the page: the parts of a call's files, their faults, and the versions kept."""
+
+from typing import Any, Literal
+
+from pydantic import Field
+
+from leadsman.web.schema.basics import Shape
+from leadsman.web.schema.cards import CardFieldShape
+
+
+class PlacedFault(Shape):
+    """One fault of the files as they are or would be."""
+
+    file: str
+    line: int | None
+    field: str
+    problem: str
+    place: list[str | int] = Field(description="the part, then keys and positions within it; empty if in none")
+
+
+class EarlierVersion(Shape):
+    """One version kept."""
+
+    number: int
+    revision: str
+    time: str
+    words: str
+
+
+class CallFiles(Shape):
+    """The files of a call as plain data: `call`, `forecast`, `waterway` as in TOML, `areas` as GeoJSON."""
+
+    revision: str = Field(description="names these files; to be given back in If-Match when writing")
+    parts: dict[str, Any]
+    faults: list[PlacedFault]
+    earlier: list[EarlierVersion]
+    underlay: bool = Field(description="whether there is a chart to draw upon")
+
+
+class CallParts(Shape):
+    """Parts of a call's files as they are to be; a part left out stays as it is."""
+
+    parts: dict[str, Any]
+    words: str = Field(default="", max_length=120, description="what was done, for the list of versions kept")
+
+
+class WantedVersion(Shape):
+    """The version to go back to."""
+
+    revision: str = Field(max_length=16)
+
+
+class SaidOfParts(Shape):
+    """What would be said of a call with these parts; nothing is written."""
+
+    faults: list[PlacedFault]
+    word: str = Field(description="the verdict in a word; empty while there are faults")
+    sentence: str
+    grade: Literal["", "go", "caution", "stop"]
+
+
+class CallFields(Shape):
+    """The fields of every table of a call's files."""
+
+    tables: dict[str, list[CardFieldShape]]

@@ -1,0 +1,81 @@
+"""The process that does one piece of long work: `python -m leadsman.web.worker CALL KIND`."""
+
+import sys
+import time
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from pydantic import BaseModel, ConfigDict, Field
+
+from leadsman.errors import InputErrors, LeadsmanError
+from leadsman.web.work import FOLDER, read, write
+
+Progress = Callable[[float, str], None]
+LEAST_PAUSE = 0.2  # s between two words of progress
+
+
+class Options(BaseModel):
+    """What a kind of work takes; nothing else is let in."""
+
+    model_config = ConfigDict(extra="forbid")
+
+
+class TrialsOptions(Options):
+    """The standard trials of the call's ship."""
+
+    depth_ratio: float | None = Field(None, ge=1.0, le=1_000.0, description="water depth by draught; null: deep")
+
+
+def trials(call: Path, options: dict[str, Any], progress: Progress) -> dict[str, Any]:
+    """The standard trials of the call's ship."""
+    from leadsman.assessment.manoeuvres import manoeuvres
+    from leadsman.documents.manoeuvres_data import manoeuvres_data
+    from leadsman.files.call_files import read_ship
+
+    progress(0.0, "trying her")
+    return manoeuvres_data(manoeuvres(*read_ship(call), options["depth_ratio"]))
+
+
+@dataclass(frozen=True)
+class Kind:
+    """One kind of long work."""
+
+    options: type[Options]
+    do: Callable[[Path, dict[str, Any], Progress], dict[str, Any]]
+
+
+KINDS = {"trials": Kind(TrialsOptions, trials)}
+"""By the name the API uses."""
+
+
+def main(call: Path, kind: str) -> None:
+    """Do it, and leave an answer or the faults."""
+    place = call / FOLDER / kind
+    asked = read(place / "asked.json")
+    assert asked is not None, "begun by `work.begin`"
+    told = 0.0
+
+    def progress(share: float, words: str) -> None:
+        nonlocal told
+        now = time.monotonic()
+        if now - told >= LEAST_PAUSE or share in (0.0, 1.0):
+            told = now
+            write(place / "progress.json", {"share": share, "words": words})
+
+    try:
+        write(place / "answer.json", KINDS[kind].do(call, asked["options"], progress))
+    except InputErrors as faults:
+        problems = [str(fault) for fault in faults.errors]
+        write(place / "faults.json", {"errors": [{"problem": problem} for problem in problems]})
+    except LeadsmanError as failure:
+        write(place / "faults.json", {"errors": [{"problem": str(failure)}]})
+    except Exception as fault:
+        problem = f"a fault of the program itself ({type(fault).__name__}: {fault}); nothing was changed"
+        write(place / "faults.json", {"errors": [{"problem": problem}]})
+        raise
+
+
+if __name__ == "__main__":
+    main(Path(sys.argv[1]), sys.argv[2])
