@@ -96,6 +96,7 @@ export interface Assessment {
   legs: LegShape[]
   alongside: AlongsideShape | null
   rules: RuleShape[]
+  touching: TouchingShape | null
   holding: HoldingShape | null
   findings: FindingShape[]
   remedies: RemedyShape[]
@@ -710,6 +711,13 @@ export interface Quantity {
   text: string
 }
 
+/** The chance of touching in one reach. */
+export interface ReachChanceShape {
+  value: number
+  text: string
+  reach: string
+}
+
 /** Widths either side of the track, inward bound. [m] */
 export interface ReachShape {
   name: string
@@ -822,6 +830,16 @@ export interface TightPlaceShape {
   value: Quantity
   required: Quantity
   margin: Quantity
+}
+
+/** The chance of touching the bed on the passage, and what is allowed. */
+export interface TouchingShape {
+  probability: Quantity
+  limit: Quantity | null
+  allowed: boolean
+  reaches: ReachChanceShape[]
+  draws: number
+  seed: number
 }
 
 /** One tug where she serves best. */

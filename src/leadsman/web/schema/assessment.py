@@ -18,6 +18,7 @@ from leadsman.web.schema.answer import (
     RuleShape,
     StartsShape,
     TightPlaceShape,
+    TouchingShape,
     VerdictShape,
     WindowShape,
 )
@@ -44,6 +45,7 @@ class Assessment(Shape):
     legs: list[LegShape]
     alongside: AlongsideShape | None
     rules: list[RuleShape]
+    touching: TouchingShape | None
     holding: HoldingShape | None
     findings: list[FindingShape]
     remedies: list[RemedyShape]
