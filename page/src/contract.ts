@@ -80,6 +80,12 @@ export interface AroundShape {
   holds: boolean
 }
 
+/** Where something asked for stands, in degrees. */
+export interface AskedPlace {
+  latitude: number
+  longitude: number
+}
+
 /** The whole answer about one port call for one start. */
 export interface Assessment {
   schema: "leadsman.assessment/1"
@@ -209,6 +215,11 @@ export interface CallList {
   calls: string[]
 }
 
+/** The call made, by the name of its folder. */
+export interface CallMade {
+  call: string
+}
+
 /** Parts of a call's files as they are to be; a part left out stays as it is. */
 export interface CallParts {
   parts: Record<string, unknown>
@@ -241,6 +252,11 @@ export interface CallShape {
   search_end: Moment
   draught: Quantity
   direction_text: string
+}
+
+/** The folder's name of the call to be made. */
+export interface CallToMake {
+  name: string
 }
 
 /** One figure that the handler's own figures change, as written for people. */
@@ -436,10 +452,27 @@ export interface GateShape {
   figures: Record<string, FigureShape>
 }
 
+/** What there is of a new call, and what is not. */
+export interface Gathering {
+  gathering: string
+  sources: SourceFile[]
+  missing: string[]
+  questions: Question[]
+  answers: Record<string, string>
+  faults: Fault[]
+  findings: SourceFinding[]
+  ready: boolean
+}
+
 /** A number in SI units that may be missing, and how that is written for people. */
 export interface Given {
   value: number | null
   text: string
+}
+
+/** Answers by the keys of the questions; an empty one takes an answer back. */
+export interface GivenAnswers {
+  answers: Record<string, string>
 }
 
 /** One place of the passage at her time there; angles off the bow to starboard positive. [rad] */
@@ -711,6 +744,18 @@ export interface Quantity {
   text: string
 }
 
+/** One thing that no file says. */
+export interface Question {
+  key: string
+  sentence: string
+  places: string[]
+  choices: string[]
+  other: boolean
+  needs_file: boolean
+  position: AskedPlace | null
+  open: boolean
+}
+
 /** The chance of touching in one reach. */
 export interface ReachChanceShape {
   value: number
@@ -796,6 +841,21 @@ export interface ShipCardShape {
   rudders: string
   orders: leadsman__web__schema__given__OrderShape[]
   defects: string[]
+}
+
+/** One file as gathered. */
+export interface SourceFile {
+  name: string
+  size: number
+  kind: string
+  use: "chart" | "update" | "tide" | "ship" | "route" | ""
+  problem: string
+}
+
+/** What a person should look at in the draft. */
+export interface SourceFinding {
+  grade: "stop" | "caution" | "note"
+  sentence: string
 }
 
 /** The bibliography by key. */

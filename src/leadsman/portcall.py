@@ -38,16 +38,16 @@ class Margins:
     """Least static clearance at the berth while she lies there. [m]"""
     width: float | None = None
     """Least room from her side to the edge. [m]"""
-    includes: tuple[str, ...] = ()
-    """Allowances the required clearance already holds, of `ALLOWANCES`: they are not taken off a second time."""
-    touching: float | None = None
-    """Greatest probability of touching the bed on the passage. [-]"""
     rudder_in_hand: float | None = None
     """Share of engine and rudder that must stay unused while she is held. [-]"""
     thruster_in_hand: float | None = None
     """Likewise of each thruster. [-]"""
     tug_in_hand: float | None = None
     """Likewise of what each tug can use. [-]"""
+    includes: tuple[str, ...] = ()
+    """Allowances the required clearance already holds, of `ALLOWANCES`: they are not taken off a second time."""
+    touching: float | None = None
+    """Greatest probability of touching the bed on the passage. [-]"""
     source: str = ""
 
     def __post_init__(self) -> None:

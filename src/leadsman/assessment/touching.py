@@ -7,8 +7,8 @@ stations alike; they are not drawn but integrated exactly, given the rest:
 
     P = mean over draws of Phi(-least clearance / deviation of level and reading)
 
-Every draw is fixed by a seed, the evenly spread ones by Sobol's sequence, so equal calls give equal answers. Clearance is
-to the bed as charted, siltation off, at the best forecast of the level; no allowance and no margin is taken off.
+Every draw is fixed by a seed, the evenly spread ones by Sobol's sequence, so equal calls give equal answers. Clearance
+is to the bed as charted, siltation off, at the best forecast of the level; no allowance and no margin is taken off.
 """
 
 from collections.abc import Callable
