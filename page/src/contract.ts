@@ -102,6 +102,7 @@ export interface Assessment {
   legs: LegShape[]
   alongside: AlongsideShape | null
   rules: RuleShape[]
+  touching: TouchingShape | null
   holding: HoldingShape | null
   findings: FindingShape[]
   remedies: RemedyShape[]
@@ -755,6 +756,13 @@ export interface Question {
   open: boolean
 }
 
+/** The chance of touching in one reach. */
+export interface ReachChanceShape {
+  value: number
+  text: string
+  reach: string
+}
+
 /** Widths either side of the track, inward bound. [m] */
 export interface ReachShape {
   name: string
@@ -882,6 +890,16 @@ export interface TightPlaceShape {
   value: Quantity
   required: Quantity
   margin: Quantity
+}
+
+/** The chance of touching the bed on the passage, and what is allowed. */
+export interface TouchingShape {
+  probability: Quantity
+  limit: Quantity | null
+  allowed: boolean
+  reaches: ReachChanceShape[]
+  draws: number
+  seed: number
 }
 
 /** One tug where she serves best. */

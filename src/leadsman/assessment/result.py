@@ -335,6 +335,37 @@ class Remedy:
 
 
 @dataclass(frozen=True, kw_only=True)
+class ReachTouching:
+    """The chance of touching the bed in one reach."""
+
+    reach: str
+    probability: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class Touching:
+    """The chance of touching the bed, errors that are the same all along drawn once for the passage."""
+
+    probability: float
+    """On the whole passage. [-]"""
+    limit: float | None
+    """Greatest allowed, where the call sets one."""
+    to_spare: float | None
+    """How far all levels could fall until the limit is reached; negative: it is exceeded. [m]"""
+    reaches: tuple[ReachTouching, ...]
+    """In the order sailed."""
+    least_told: float
+    """Smaller chances are told as less than this."""
+    draws: int
+    seed: int
+
+    @property
+    def allowed(self) -> bool:
+        """Whether the chance is within the limit, or none is set."""
+        return self.to_spare is None or self.to_spare >= 0.0
+
+
+@dataclass(frozen=True, kw_only=True)
 class Verdict:
     """Can she go as planned?"""
 
@@ -397,6 +428,8 @@ class Assessment:
     """Of inputs and program: equal fingerprints, equal answers."""
     holding: HoldingAnswer | None = None
     """Whether she can be held; None where the forecast or the card leaves no way to say, which a finding tells."""
+    touching: Touching | None = None
+    """The chance of touching the bed."""
 
     @property
     def stops(self) -> bool:

@@ -18,6 +18,7 @@ from leadsman.web.schema.answer import (
     RuleShape,
     StartsShape,
     TightPlaceShape,
+    TouchingShape,
     VerdictShape,
     WindowShape,
 )
@@ -45,6 +46,7 @@ class Assessment(Shape):
     legs: list[LegShape]
     alongside: AlongsideShape | None
     rules: list[RuleShape]
+    touching: TouchingShape | None
     holding: HoldingShape | None
     widths: list[ReachWidthShape]
     bends: list[BendTurnShape]
