@@ -178,6 +178,7 @@ export interface CallFiles {
 /** The port calls in the folder served. */
 export interface CallList {
   calls: string[]
+  about: Record<string, string>
 }
 
 /** The call made, by the name of its folder. */
