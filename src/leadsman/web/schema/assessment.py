@@ -69,6 +69,7 @@ class CallList(Shape):
     """The port calls in the folder served."""
 
     calls: list[str] = Field(description="names of their folders")
+    about: dict[str, str] = Field(description="one sentence on each, from the head of its call.toml")
 
 
 class Document(Shape):
