@@ -34,9 +34,7 @@ class Recovery:
     track: Array
 
 
-def williamson(
-    setting: Setting, order: str, side: int, away: float, steady: Steady | None = None
-) -> Recovery | None:
+def williamson(setting: Setting, order: str, side: int, away: float, steady: Steady | None = None) -> Recovery | None:
     """Williamson's turn from the steady speed of an order; None where she does not get round.
 
     `away` is the heading change [rad] at which the wheel is put over the other way.
