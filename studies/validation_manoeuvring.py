@@ -454,6 +454,23 @@ Lateral drag of a frigate at 1.5 m/s, UFC 4-159-03 table 4-6 (seen), her particu
 """
 
 
+def mechanics() -> str:
+    """What needs no document: energy, mirrors, order of the integrator, statics met by the moving ship."""
+    return """## Held by tests, without a document
+
+| what | where |
+|---|---|
+| mirrored rudder, wind, stream, bank, thrusters, tugs and anchor give the mirrored track to 1e-7 | `test_kernel.py`, `test_handling.py` |
+| left to herself she loses energy at every step, from any drift, ahead, astern, spinning | `test_kernel.py` |
+| on a smooth stretch halving the step divides the error by 16 (order above 3.6) | `test_kernel.py` |
+| a uniform stream only carries her along | `test_kernel.py` |
+| a thruster, a pushing tug, a cable in a stream: steady states equal the statics | `test_handling.py` |
+| an anchor dredged stops her in the distance of work and energy, give or take the way until the cable is taut | `test_handling.py` |
+| the same to the last bit on one, two and four threads | `test_handling.py` |
+| the kernel and the same equations in C end within a micrometre | `test_against_c.py` |
+"""
+
+
 def main() -> None:
     PAGE.mkdir(parents=True, exist_ok=True)
     ships = fixture_ships()
@@ -470,6 +487,7 @@ Made by `studies/validation_manoeuvring.py`. What is *seen* in a document checks
         particulars_alone(ships),
         five_ships(ships),
         screws_and_rudders(),
+        mechanics(),
     ]
     (PAGE / "manoeuvring.md").write_text("\n".join(parts), encoding="utf-8")
 

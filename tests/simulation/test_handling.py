@@ -292,9 +292,10 @@ def test_a_plan_that_is_not_a_number_is_refused() -> None:
 
 IMPOSSIBLE = [
     ({"thrusters": (BOW._replace(thrust=math.nan),)}, "thruster 1: thrust is nan"),
-    ({"thrusters": (BOW._replace(immersion=-1.0),)}, "thruster 1: immersion is -1; it must not be less than nothing"),
+    ({"thrusters": (BOW._replace(immersion=-1.0),)}, "thruster 1: immersion is -1; expected 0 to 1"),
     ({"tugs": (ASTERN._replace(slew=0.0),)}, "tug 1: slew is 0; it must be greater than zero"),
     ({"anchors": (BOWER._replace(weight=0.0),)}, "anchor 1: weight is 0; it must be greater than zero"),
+    ({"tugs": (ASTERN._replace(line_pull=-1.0),)}, "tug 1: line pull is -1; it must not be less than nothing"),
     ({"tugs": (ASTERN,) * 9}, "tugs: 9; the kernels hold 8"),
 ]
 
