@@ -21,6 +21,7 @@ export interface AccountShape {
   room_starboard: number[]
   squat: (number | null)[]
   squat_method: string[]
+  part: string[]
   static: (number | null)[]
   gross: (number | null)[]
   net: (number | null)[]
@@ -77,6 +78,12 @@ export interface AroundShape {
   overhead: Quantity | null
   rule: string
   holds: boolean
+}
+
+/** Where something asked for stands, in degrees. */
+export interface AskedPlace {
+  latitude: number
+  longitude: number
 }
 
 /** The whole answer about one port call for one start. */
@@ -177,6 +184,7 @@ export interface BesideSideShape {
 export interface BindingShape {
   limit: string
   limit_text: string
+  part: string
   place: string
   distance: Quantity
   time: Moment
@@ -204,6 +212,11 @@ export interface CallFiles {
 /** The port calls in the folder served. */
 export interface CallList {
   calls: string[]
+}
+
+/** The call made, by the name of its folder. */
+export interface CallMade {
+  call: string
 }
 
 /** Parts of a call's files as they are to be; a part left out stays as it is. */
@@ -238,6 +251,11 @@ export interface CallShape {
   search_end: Moment
   draught: Quantity
   direction_text: string
+}
+
+/** The folder's name of the call to be made. */
+export interface CallToMake {
+  name: string
 }
 
 /** One figure that the handler's own figures change, as written for people. */
@@ -433,10 +451,27 @@ export interface GateShape {
   figures: Record<string, FigureShape>
 }
 
+/** What there is of a new call, and what is not. */
+export interface Gathering {
+  gathering: string
+  sources: SourceFile[]
+  missing: string[]
+  questions: Question[]
+  answers: Record<string, string>
+  faults: Fault[]
+  findings: SourceFinding[]
+  ready: boolean
+}
+
 /** A number in SI units that may be missing, and how that is written for people. */
 export interface Given {
   value: number | null
   text: string
+}
+
+/** Answers by the keys of the questions; an empty one takes an answer back. */
+export interface GivenAnswers {
+  answers: Record<string, string>
 }
 
 /** One place of the passage at her time there; angles off the bow to starboard positive. [rad] */
@@ -660,6 +695,7 @@ export interface PlaceAccountShape {
   squat: Quantity
   draught: Quantity
   squat_method: string
+  part: string
   static: Quantity
   gross: Quantity
   net: Quantity
@@ -705,6 +741,18 @@ export interface PullAtShape {
 export interface Quantity {
   value: number
   text: string
+}
+
+/** One thing that no file says. */
+export interface Question {
+  key: string
+  sentence: string
+  places: string[]
+  choices: string[]
+  other: boolean
+  needs_file: boolean
+  position: AskedPlace | null
+  open: boolean
 }
 
 /** Widths either side of the track, inward bound. [m] */
@@ -785,6 +833,21 @@ export interface ShipCardShape {
   rudders: string
   orders: leadsman__web__schema__given__OrderShape[]
   defects: string[]
+}
+
+/** One file as gathered. */
+export interface SourceFile {
+  name: string
+  size: number
+  kind: string
+  use: "chart" | "update" | "tide" | "ship" | "route" | ""
+  problem: string
+}
+
+/** What a person should look at in the draft. */
+export interface SourceFinding {
+  grade: "stop" | "caution" | "note"
+  sentence: string
 }
 
 /** The bibliography by key. */

@@ -2,6 +2,9 @@
 
 the track is cut into stations             passage.py     how deep, how wide, how fast
 the ship is floated in today's water       floating.py    draughts, density, block coefficient, height
+the stream she can meet is bounded         drift.py       what she lays off, how fast over the ground
+her bottom is cut in parts                 parts.py       the real depth under bow, stern and bilges
+heel and waves move the parts              heeling.py, seaway.py
 every station says what level it needs     underkeel.py   squat by all methods that apply
 every bridge says what level it bears      overhead.py
 the water is laid along the track          water.py       tide, residual, stream
@@ -60,6 +63,8 @@ def assess(call: PortCall, prepared: Prepared | None = None) -> Assessment:
             *rule_findings(rules),
             *water_findings(ready.passage, ready.water),
             *ready.floating.findings,
+            *ready.underkeel.heel.findings,
+            *ready.underkeel.seaway.findings,
             *_of_the_card(call),
         ]
     )
@@ -79,7 +84,7 @@ def assess(call: PortCall, prepared: Prepared | None = None) -> Assessment:
             *(() if binding.margin >= 0.0 else remedies(ready, binding, kept.windows, start)),
             *(() if isinstance(held, Finding) else _to_hold(held)),
         ),
-        figures=ready.floating.figures,
+        figures={**ready.floating.figures, **ready.underkeel.stability.figures},
         fingerprint=_fingerprint(kept.inputs_hash, start),
         holding=None if isinstance(held, Finding) else held,
     )

@@ -37,6 +37,8 @@ class Binding:
     """Name of the rule of the port it is; empty: the water itself binds."""
     words: str = ""
     """Of a rule: what she does and what it asks, as a clause."""
+    part: str = ""
+    """Of her bottom, under the keel."""
 
     @property
     def margin(self) -> float:
@@ -105,7 +107,11 @@ class Account:
     """Positive to starboard. [m/s]"""
     water_level: Array
     depth: Array
-    """Shallowest under her outline, below chart datum. [m]"""
+    """Under the part of her with least left, below chart datum. [m]"""
+    area: NDArray[np.int64]
+    """Index of the depth area under that part."""
+    part: tuple[str, ...]
+    """Which part has least left, station by station: `bow`, `stern`, `port bilge`, `starboard bilge`."""
     room_port: Array
     """From her side to the edge of the fairway. [m]"""
     room_starboard: Array
@@ -113,7 +119,7 @@ class Account:
     squat_method: tuple[str, ...]
     """Which method governs, station by station."""
     lines: tuple[Line, ...]
-    """Depth, level, draught ... in order, with the subtotals static, gross and net."""
+    """Depth, level, draught ... in order, with the subtotals static, gross, manoeuvrability and net."""
     static: Array
     gross: Array
     net: Array

@@ -57,8 +57,7 @@ class Memory(NamedTuple):
     `mode`; `index` of the nearest point of the track, `phase` of the harbour work; `along`, `across` [m]; standing
     orders: `wheel` [rad], `course` [rad]; `told_wheel` and when it is `wheel_due`; `last_wheel`, `last_engine`,
     `last_look` times of the last orders and thought; `leeway` [rad] and `bias` [rad] learnt; `bend` 1 while a bend is
-    steered by wheel orders; `orders`, `wheel_orders`, `engine_orders` and `starts` counted; `seen_speed` over the
-    ground.
+    steered by wheel orders, `off` how far she is off the heading wanted [rad]; `orders`, `wheel_orders`, `engine_orders` and `starts` counted; `phase_since` the time the phase began.
     """
 
     mode: float
@@ -76,6 +75,7 @@ class Memory(NamedTuple):
     leeway: float
     bias: float
     bend: float
+    off: float
     orders: float
     wheel_orders: float
     engine_orders: float

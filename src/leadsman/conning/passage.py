@@ -136,7 +136,7 @@ def note(track: Any, line: int, time: float, motion: Motion, gear: Any, memory: 
 
 @formula
 def watch(
-    water: Waters, ship: Any, hull: Any, memory: Any, motion: Motion, level: float, draught: float, out: Any, sight: Any
+    water: Waters, ship: Any, hull: Any, memory: Any, motion: Motion, level: float, draught: float, out: Any, sight: Any, swept: Any
 ) -> int:
     """Look at keel, edges and shoals; note what is least; and say whether that ends the run."""
     under = outline.keel(water, ship, hull, draught, level, motion)
@@ -153,7 +153,7 @@ def watch(
     sight[1] = np.inf
     sight[2] = np.inf
     if memory.mode == TRANSIT:
-        port, starboard = outline.edge_room(water, hull, int(memory.index), motion)
+        port, starboard = outline.edge_room(water, hull, int(memory.index), motion, swept)
         sight[1] = port
         sight[2] = starboard
         if port < out.room_port:
@@ -243,6 +243,7 @@ def passage(
     out: Any,
     track: Any,
     log: Any,
+    swept: Any,
 ) -> Motion:
     """Sail the passage until a reason ends it. `mind` is the ship the conn believes in, `ship` the one she is."""
     begin_outcome(out)
@@ -264,7 +265,7 @@ def passage(
         )  # fmt: skip
         level = waters.level_here(water, draw, memory.along, time)
         if count % WATCH == 0:
-            reason = watch(water, ship, hull, memory, motion, level, draw.draught, out, sight)
+            reason = watch(water, ship, hull, memory, motion, level, draw.draught, out, sight, swept)
         if memory.mode == HARBOUR or voyage.harbour_first:
             at_quay = memory.mode == HARBOUR and phases[max(phase, 0), harbour.KIND] == harbour.LAND
             leaving = voyage.harbour_first and time < LEAVING

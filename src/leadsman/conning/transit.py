@@ -95,6 +95,7 @@ def steer(
     by_course, by_rate = gains(known, speed)
     ahead = lead / max(over_ground, SLOWEST_STEERING)
     off = angle(heading - motion.heading - motion.yaw_rate * ahead)
+    memory.off = off
     by_rate = max(by_rate - by_course * ahead, 0.0)
     holding = turning * known.length / (speed * max(known.turning, 0.3))
     wheel = holding + by_course * off + by_rate * (turning - motion.yaw_rate)
@@ -184,10 +185,31 @@ def slower_ahead(waters: Waters, known: Known, memory: Any, speed: float, over_g
     return line
 
 
-MUCH_WHEEL = np.radians(12.0)  # rad: more than this with the engine stopped calls for a kick ahead. Ours
 FAST_TO_KICK = 4.0  # m/s: faster than this the water alone keeps the rudder working. Ours
 FARTHEST = 4000.0  # m: way off that is looked at beforehand; no order on the telegraph is thought over earlier
 SPEED_BAND = 0.2  # m/s: about the speed planned, within which the telegraph is left alone. Ours
+
+
+@formula
+def kicked(known: Known, memory: Any, motion: Motion, line: int) -> int:
+    """The order with a kick ahead where the rudder alone does not do.
+
+    A stopped screw leaves the rudder little: in a bend, and where much wheel is on, she is kept ahead. With much wheel
+    on and still off her heading she gets one order more, and two at the end of the wheel; it stays until she is back.
+    """
+    strain = np.abs(memory.told_wheel) / known.hard_over
+    if line == known.stop and (memory.bend > 0.0 or strain > SOME_WHEEL) and motion.surge < FAST_TO_KICK:
+        line = known.stop + 1
+    more = 0
+    if strain > MUCH_WHEEL and np.abs(memory.off) > OFF:
+        more = 2 if strain > ALL_WHEEL else 1
+    elif strain > SOME_WHEEL:
+        more = max(min(int(memory.told_telegraph[0]) - line, 2), 0)
+    return min(line + more, known.steady.shape[0] - 1)
+
+
+SOME_WHEEL, MUCH_WHEEL, ALL_WHEEL = 0.3, 0.55, 0.85  # of hard over. Ours
+OFF = np.radians(4.0)  # rad off the heading wanted, from which much wheel is too little. Ours
 
 
 @formula
@@ -198,9 +220,6 @@ def ring(
     if time - memory.last_engine < habits.engine_gap:
         return
     line = slower_ahead(waters, known, memory, max(motion.surge, 0.0), over_ground)
-    # A stopped screw leaves the rudder little: in a bend, and where much wheel is on, she is kept or kicked ahead.
-    asked = np.abs(memory.told_wheel) > MUCH_WHEEL
-    if line == known.stop and (memory.bend > 0.0 or asked) and motion.surge < FAST_TO_KICK:
-        line = known.stop + 1
+    line = kicked(known, memory, motion, line)
     for shaft in range(ship.screw_count):
         bridge.say_telegraph(log, memory, time, shaft, line, habits.engineer)

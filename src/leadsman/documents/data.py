@@ -140,6 +140,7 @@ def _binding(binding: Binding | None) -> dict[str, Any] | None:
     return {
         "limit": binding.limit,
         "limit_text": text.limit(binding.limit),
+        "part": binding.part,
         "place": binding.place,
         "distance": {"value": round(binding.distance, 1), "text": text.miles(binding.distance)},
         "time": _time(binding.time),
@@ -232,6 +233,7 @@ def _account(account: Account, start: datetime) -> dict[str, Any]:
         "room_starboard": _floored(account.room_starboard, 1),
         "squat": _numbers(account.squat, 3),
         "squat_method": list(account.squat_method),
+        "part": list(account.part),
         "static": _floored(account.static, 3),
         "gross": _floored(account.gross, 3),
         "net": _floored(account.net, 3),
