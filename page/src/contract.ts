@@ -21,6 +21,7 @@ export interface AccountShape {
   room_starboard: number[]
   squat: (number | null)[]
   squat_method: string[]
+  part: string[]
   static: (number | null)[]
   gross: (number | null)[]
   net: (number | null)[]
@@ -41,6 +42,24 @@ export interface AlongsideShape {
   hours: number
 }
 
+/** One anchor at the roomiest place, and stopping her with both. */
+export interface AnchoringShape {
+  place: string
+  bottom: string
+  holding: Record<string, number>
+  greatest_wind: Record<string, string>
+  cable: Quantity
+  cable_on_board: Quantity | null
+  shackles_on_deck: number
+  shackles_in_water: number
+  by_rules: Record<string, string>
+  swing_radius: Quantity
+  room: Quantity
+  stopping_speed: Quantity
+  bringing_up_speed: Quantity
+  walk_back_speed: Quantity
+}
+
 /** Water of one least depth; null: unsurveyed. */
 export interface AreaShape {
   name: string
@@ -59,6 +78,16 @@ export interface AroundShape {
   overhead: Quantity | null
   rule: string
   holds: boolean
+}
+
+/** One force of the drawing: metres from midships, to starboard and forward. */
+export interface ArrowShape {
+  kind: "wind" | "stream" | "screw" | "rudder" | "thruster" | "tug" | "fender" | "hull" | "allowance" | "left_over"
+  tail: [number, number]
+  head: [number, number]
+  outer: [number, number]
+  label: [number, number]
+  words: string
 }
 
 /** Where something asked for stands, in degrees. */
@@ -83,6 +112,13 @@ export interface Assessment {
   legs: LegShape[]
   alongside: AlongsideShape | null
   rules: RuleShape[]
+  touching: TouchingShape | null
+  holding: HoldingShape | null
+  widths: ReachWidthShape[]
+  bends: BendTurnShape[]
+  basins: SwingRoomShape[]
+  way_off: WayOffShape[]
+  side_tables: SideTableShape[]
   findings: FindingShape[]
   remedies: RemedyShape[]
   figures: Record<string, FigureShape>
@@ -95,6 +131,27 @@ export interface Assessment {
   tugs: TugShape[]
 }
 
+/** A force balance as it is drawn. [m] */
+export interface BalanceDrawingShape {
+  half_width: number
+  half_height: number
+  bar: BarShape
+  arrows: ArrowShape[]
+}
+
+/** Loads, and who holds them. */
+export interface BalanceShape {
+  held: boolean
+  in_hand: boolean
+  engines: string
+  wind: LoadShape
+  stream: LoadShape
+  left_over: LoadShape
+  drift_speed: Quantity
+  by_method: Record<string, string>
+  orders: leadsman__web__schema__holding__OrderShape[]
+}
+
 /** How far a figure may be off. */
 export interface BandShape {
   deviation: number | null
@@ -103,11 +160,45 @@ export interface BandShape {
   text: string
 }
 
+/** The scale of forces: a length that stands for a pull. [m] */
+export interface BarShape {
+  length: number
+  text: string
+}
+
+/** A diameter by one rule. */
+export interface BasinRuleShape {
+  rule: string
+  asks: Quantity
+  source: string
+  mark: string
+}
+
 /** A circle to swing in. */
 export interface BasinShape {
   name: string
   at: [number, number]
   diameter: number
+}
+
+/** One bend against her. */
+export interface BendTurnShape {
+  waypoint: string
+  distance: Quantity
+  radius: Quantity
+  lengths: Quantity
+  deflection: Quantity
+  speed: Quantity
+  rate_of_turn: Quantity
+  rudder: Given
+  held: boolean | null
+  held_text: string
+  wheel_over: Given
+  meet: Given
+  available: Quantity
+  needed: Given
+  margin: Given
+  swept: Quantity
 }
 
 /** A quay face. */
@@ -151,6 +242,7 @@ export interface BesideSideShape {
 export interface BindingShape {
   limit: string
   limit_text: string
+  part: string
   place: string
   distance: Quantity
   time: Moment
@@ -288,6 +380,13 @@ export interface CardsBeside {
   groups: BesideGroupShape[]
   figures: BesideFigureShape[]
   marks: string
+}
+
+/** One change that would hold her, or would not. */
+export interface ChangeShape {
+  kind: string
+  works: boolean
+  sentence: string
 }
 
 /** What is said of a ship card; where it has faults, nothing else. */
@@ -434,12 +533,68 @@ export interface GivenAnswers {
   answers: Record<string, string>
 }
 
+/** One place of the passage at her time there; angles off the bow to starboard positive. [rad] */
+export interface HeldAtShape {
+  key: string
+  place: string
+  situation: "under_way" | "swinging" | "off_the_berth"
+  situation_text: string
+  time: Clock
+  heading: Quantity
+  speed: Quantity
+  engine_order: string
+  kicks: boolean
+  wind: Quantity
+  wind_from: Quantity
+  wind_off_bow: number
+  gust: Quantity
+  stream: Quantity
+  stream_towards: Quantity
+  stream_off_bow: number
+  water_depth: Quantity
+  quay_side: number
+  word: string
+  reserve: Quantity
+  alone: Quantity | null
+  wind_limit: Quantity
+  balance: BalanceShape
+  drawing: BalanceDrawingShape
+  tugs: TugAtWorkShape[]
+  needed: TugsNeededShape | null
+  changes: ChangeShape[]
+  method_limits: string[]
+}
+
+/** All about holding her on one passage. */
+export interface HoldingShape {
+  length_overall: number
+  beam: number
+  places: HeldAtShape[]
+  roses: Record<string, RoseShape>
+  landing: LandingShape | null
+  lifting_off: LiftingOffShape | null
+  anchoring: AnchoringShape | null
+}
+
 /** One item of exchange or tests, with what was last said of it. */
 export interface ItemShape {
   key: string
   text: string
   said: EntryShape | null
   earlier_plan: boolean
+}
+
+/** How hard she lands. */
+export interface LandingShape {
+  speed: Quantity
+  speed_from: string
+  angle: Quantity
+  energy: Quantity
+  by_method: Record<string, string>
+  allowed_energy: Quantity | null
+  greatest_speed: Quantity | null
+  drift_speed: Quantity
+  design_speeds: Record<string, string>
 }
 
 /** One reach in the order sailed. */
@@ -468,6 +623,15 @@ export interface LegShape {
   tightest: PlaceAccountShape
 }
 
+/** Getting off the quay, and the lines that hold her on it. */
+export interface LiftingOffShape {
+  force: Quantity | null
+  seconds: number | null
+  set_off_force: Quantity
+  lines: number | null
+  line_load: Quantity | null
+}
+
 /** One line of the under-keel account along the track; effect +1 adds, -1 takes off, 0 is a subtotal. [m] */
 export interface LineShape {
   key: string
@@ -486,6 +650,15 @@ export interface LineTextShape {
   label: string
   effect: number
   text: string
+}
+
+/** A force and its moment in ship axes: forward, to starboard, turning to starboard. [N, N, N m] */
+export interface LoadShape {
+  surge: number
+  sway: number
+  yaw: number
+  text: string
+  yaw_text: string
 }
 
 /** How she floats today. */
@@ -543,12 +716,6 @@ export interface NewEntry {
   seen: number
 }
 
-/** One engine order that makes way ahead, with its speed in today's condition. */
-export interface OrderShape {
-  order: string
-  speed: Given
-}
-
 /** Where the local plane has its zero; degrees. */
 export interface OriginShape {
   latitude: number
@@ -588,6 +755,7 @@ export interface PlaceAccountShape {
   squat: Quantity
   draught: Quantity
   squat_method: string
+  part: string
   static: Quantity
   gross: Quantity
   net: Quantity
@@ -623,6 +791,12 @@ export interface PlanShape {
   ship: OutlineShape
 }
 
+/** A pull needed at one place. */
+export interface PullAtShape {
+  place_text: string
+  text: string
+}
+
 /** A number in SI units, and how it is written for people. */
 export interface Quantity {
   value: number
@@ -641,11 +815,37 @@ export interface Question {
   open: boolean
 }
 
+/** The chance of touching in one reach. */
+export interface ReachChanceShape {
+  value: number
+  text: string
+  reach: string
+}
+
 /** Widths either side of the track, inward bound. [m] */
 export interface ReachShape {
   name: string
   width_port: number
   width_starboard: number
+}
+
+/** The width of one reach read backwards. */
+export interface ReachWidthShape {
+  reach: string
+  available: Quantity
+  needed: Given
+  margin: Given
+  two_way: boolean
+  ways_text: string
+  rows: WidthRowShape[]
+  rows_text: string
+  assumed: string[]
+  swept: Quantity
+  heading_offset: Quantity
+  rudder: Given
+  held: boolean | null
+  cross_stream: Quantity
+  cross_wind: Given
 }
 
 /** What one difference means for handling. */
@@ -662,6 +862,21 @@ export interface RemedyShape {
   start: Moment | null
   change: number | null
   unit: string
+}
+
+/** Greatest wind by direction with one set of tugs. [m/s] */
+export interface RoseSetShape {
+  name: string
+  limits: number[]
+  least: Quantity
+  least_from: string
+}
+
+/** Greatest wind by where it comes from, off the bow. [rad] */
+export interface RoseShape {
+  off_bow: number[]
+  ceiling: number
+  sets: RoseSetShape[]
 }
 
 /** One rule of the port or company against this start. */
@@ -702,8 +917,15 @@ export interface ShipCardShape {
   engine: string
   thrusters: string
   rudders: string
-  orders: OrderShape[]
+  orders: leadsman__web__schema__given__OrderShape[]
   defects: string[]
+}
+
+/** A table of words about widths, bends, basins or speed, as paper and page show it. */
+export interface SideTableShape {
+  title: string
+  heads: string[]
+  rows: string[][]
 }
 
 /** One file as gathered. */
@@ -740,6 +962,17 @@ export interface StartsShape {
   rule: string[]
 }
 
+/** One basin against her. */
+export interface SwingRoomShape {
+  basin: string
+  diameter: Quantity
+  lengths: Quantity
+  stream: Quantity
+  drift: Quantity
+  rules: BasinRuleShape[]
+  rules_text: string
+}
+
 /** One of the places with least left; its letter stands on every drawing and sheet. */
 export interface TightPlaceShape {
   letter: string
@@ -755,11 +988,42 @@ export interface TightPlaceShape {
   margin: Quantity
 }
 
+/** The chance of touching the bed on the passage, and what is allowed. */
+export interface TouchingShape {
+  probability: Quantity
+  limit: Quantity | null
+  allowed: boolean
+  reaches: ReachChanceShape[]
+  draws: number
+  seed: number
+}
+
+/** One tug where she serves best. */
+export interface TugAtWorkShape {
+  name: string
+  kind: string
+  bollard_pull: Quantity
+  place: string
+  place_text: string
+  forward: number
+  usable: Quantity
+}
+
 /** A tug as ordered. */
 export interface TugShape {
   name: string
   kind: string
   bollard_pull: Quantity
+}
+
+/** What must be ordered, by statics and by the trade's rules. */
+export interface TugsNeededShape {
+  by_statics: PullAtShape[] | null
+  total: Quantity | null
+  by_rules: Record<string, string>
+  two_at_least: boolean
+  number: number | null
+  each: Quantity
 }
 
 /** What is asked to be set side by side. */
@@ -788,6 +1052,37 @@ export interface WantedVersion {
   revision: string
 }
 
+/** How one reach is left slower. */
+export interface WayOffShape {
+  reach: string
+  speed: Quantity
+  wanted: Quantity
+  by: string
+  distance: Given
+  begin: Given
+  room: Quantity
+  crash_stop: Given
+  source: string
+  last_stop: Given
+}
+
+/** One place with other wind, stream, tugs, or something out of order. */
+export interface WhatIf {
+  schema: "leadsman.what-if/1"
+  place: HeldAtShape
+  rose: RoseShape
+  means: string[]
+}
+
+/** One addend of a concept width, in beams; null where the guideline forbids the passage. */
+export interface WidthRowShape {
+  name: string
+  beams: number | null
+  source: string
+  mark: string
+  beyond: boolean
+}
+
 /** A span of start times for which all limits hold. */
 export interface WindowShape {
   opens: Moment
@@ -808,4 +1103,22 @@ export interface WorkStanding {
   options: Record<string, unknown> | null
   begun: string
   earlier_plan: boolean
+}
+
+/** One engine order that makes way ahead, with its speed in today's condition. */
+export interface leadsman__web__schema__given__OrderShape {
+  order: string
+  speed: Given
+}
+
+/** What one of her means makes, where it meets her [m forward, m to starboard], and how much of it is used. */
+export interface leadsman__web__schema__holding__OrderShape {
+  name: string
+  kind: "screw" | "thruster" | "tug" | "fender" | "hull" | "allowance"
+  force: LoadShape
+  forward: number
+  to_starboard: number
+  used: number
+  used_text: string
+  words: string
 }

@@ -31,6 +31,7 @@ def test_the_api_describes_itself(client: Any) -> None:
         "/api/v1/calls/{call}/files",
         "/api/v1/calls/{call}/files/check",
         "/api/v1/calls/{call}/files/restore",
+        "/api/v1/calls/{call}/holding",
         "/api/v1/calls/{call}/papers/{paper}",
         "/api/v1/calls/{call}/record",
         "/api/v1/calls/{call}/underlay",

@@ -1,11 +1,12 @@
 """The manoeuvres of poster and booklet, estimated from the card: both conditions, deep and shallow, with bands.
 
-Deep-water circles and stops begin at full sea speed; shallow circles at half ahead, since nobody runs at sea speed with a
-fifth of her draught under her.
+Deep-water circles and stops begin at full sea speed; shallow circles at half ahead, since nobody runs at sea speed with
+a fifth of her draught under her.
 """
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -34,7 +35,7 @@ from leadsman.simulation.bands import HIGH, LOW
 from leadsman.simulation.estimate import Estimate
 from leadsman.simulation.factors import Factors, applied, drawn
 from leadsman.simulation.kernel import AFLOAT
-from leadsman.simulation.parameters import packed
+from leadsman.simulation.parameters import Array, packed
 from leadsman.simulation.setting import COLUMN, Setting, Steady, crossing, speed_of
 from leadsman.simulation.state import Surroundings, deep_calm, even_depth
 from leadsman.units import DEGREE, SEA_WATER_DENSITY
@@ -70,7 +71,9 @@ class _Water:
 
 
 WATERS = (
-    _Water(None, "full_sea_speed", ("full_sea_speed", "full_ahead", "half_ahead", "slow_ahead"), ("full_astern", "stop")),
+    _Water(
+        None, "full_sea_speed", ("full_sea_speed", "full_ahead", "half_ahead", "slow_ahead"), ("full_astern", "stop")
+    ),
     _Water(SHALLOW, "half_ahead", ("full_ahead", "half_ahead", "slow_ahead"), ("full_astern",)),
 )
 
@@ -81,10 +84,8 @@ def posted_manoeuvres(ship: Ship, loading: Loading) -> Posted:
     The condition the card does not speak of is estimated. `CannotCompute` where the model cannot do with the card.
     """
     loadings = [(loading, False)]
-    try:
+    with suppress(CannotCompute):  # then today's condition alone: the drawings say which they are for
         loadings.append((other_condition(ship, loading), True))
-    except CannotCompute:
-        pass  # today's condition alone: the drawings say which they are for
     loadings.sort(key=lambda one: one[0].condition == "ballast")
     assumed: list[str] = []
     waters: list[PostedWater] = []
@@ -243,7 +244,7 @@ def _recovery(setting: Setting) -> PostedRecovery | None:
     )
 
 
-def _thinned(track: turning.Array) -> Track:
+def _thinned(track: Array) -> Track:
     lines = np.unique(np.linspace(0, len(track) - 1, min(POINTS, len(track))).astype(int))
     return tuple((float(line[COLUMN["north"]]), float(line[COLUMN["east"]])) for line in track[lines])
 

@@ -16,11 +16,11 @@ HALVINGS = 12
 
 @dataclass(frozen=True, kw_only=True)
 class Recovery:
-    """A turn back along the old track: hard over to `side` (+1 starboard) until she is `away` off her course [rad], hard
-    over to the other, midships.
+    """A turn back along the old track: hard over to `side` (+1 starboard) until she is `away` off her course [rad],
+    hard over to the other, midships.
 
-    `time_shifted` and `time_eased` when the wheel is put over the other way and amidships, `time_back` when she heads back
-    [s]; then she is `offset` to the right of the track she came on, and `ahead` on it of where the turn began [m].
+    `time_shifted` and `time_eased` when the wheel is put over the other way and amidships, `time_back` when she heads
+    back [s]; then she is `offset` to the right of the track she came on, and `ahead` on it of where the turn began [m].
     """
 
     order: str
@@ -34,13 +34,11 @@ class Recovery:
     track: Array
 
 
-def williamson(
-    setting: Setting, order: str, side: int, away: float, steady: Steady | None = None
-) -> Recovery | None:
+def williamson(setting: Setting, order: str, side: int, away: float, steady: Steady | None = None) -> Recovery | None:
     """Williamson's turn from the steady speed of an order; None where she does not get round.
 
     `away` is the heading change [rad] at which the wheel is put over the other way.
-    Source: [IAMSAR3], memory: 60 degrees off, hard over the other way, midships 20 degrees short of the opposite course.
+    Source: [IAMSAR3], memory: 60 degrees off, hard over the other way, midships 20 degrees short of the opposite.
     """
     steady = steady or setting.steady(order)
     over = side * setting.hard_over

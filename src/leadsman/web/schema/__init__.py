@@ -7,6 +7,7 @@ from leadsman.web.schema.assessment import Assessment, CallList, SourceList
 from leadsman.web.schema.cards import CardForm, CardsBeside, CheckedCard, ShipCard, TwoCards
 from leadsman.web.schema.drawing import CallFields, CallFiles, CallParts, SaidOfParts, WantedVersion
 from leadsman.web.schema.gathering import CallMade, CallToMake, Gathering, GivenAnswers
+from leadsman.web.schema.holding import WhatIf
 from leadsman.web.schema.record import CallRecord, NewEntry
 from leadsman.web.schema.work import WorkStanding
 
@@ -30,5 +31,6 @@ __all__ = [
     "SourceList",
     "TwoCards",
     "WantedVersion",
+    "WhatIf",
     "WorkStanding",
 ]
