@@ -29,8 +29,17 @@ MAY = {
     "conning": BASE | THINGS | {"physics", "environment", "simulation"},
     "assessment": BASE | THINGS | {"physics", "environment", "simulation", "conning", "format"},
     "files": BASE | THINGS,
-    "documents": BASE | THINGS | {
-        *("format", "assessment.result", "assessment.card_result", "assessment.holding.result", "assessment.rehearse_result")
+    "documents": BASE
+    | THINGS
+    | {
+        *(
+            "format",
+            "assessment.result",
+            "assessment.card_result",
+            "assessment.holding.result",
+            "assessment.rehearse_result",
+            "assessment.failures_result",
+        )
     },
     "store": BASE | THINGS | {"files", "assessment.result"},
 }
