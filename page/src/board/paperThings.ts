@@ -59,8 +59,11 @@ function polygonOf(area: Area, plane: Plane): Polygon {
   return polygon
 }
 
-/** Depth areas, the chosen one last and set off; one without a depth is ruled, as nothing is known of it. */
-export function areas(parts: Parts, plane: Plane, chosen: string): Feature[] {
+const SHEER = '80' // half, in the two digits after a colour
+
+/** Depth areas, the chosen one last and set off; one without a depth is toned, as nothing is known of it. Sheer, the chart
+    beneath shows through. */
+export function areas(parts: Parts, plane: Plane, chosen: string, sheer: boolean): Feature[] {
   const colours = inks()
   const drawn = parts.areas.features.map((area, i) => {
     const thing = `area:${i}`
@@ -74,7 +77,7 @@ export function areas(parts: Parts, plane: Plane, chosen: string): Feature[] {
         const polygon = feature.getGeometry() as Polygon
         const room = Math.sqrt(Math.abs(polygon.getArea())) / resolution
         const shape = new Style({
-          fill: new Fill({ color: known ? colours.paper : colours.faint }),
+          fill: new Fill({ color: (known ? colours.paper : colours.faint) + (sheer ? SHEER : '') }),
           stroke: new Stroke({ color: own ? colours.mark : colours.soft, width: own ? 2.6 : 0.8 }),
           zIndex: own ? 2 : 1,
         })

@@ -6,6 +6,7 @@ until danger; from where on no answer helps; the last place from where one does.
 
 from collections.abc import Callable
 from itertools import pairwise
+from typing import Any
 
 import numpy as np
 

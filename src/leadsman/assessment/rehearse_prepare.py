@@ -61,16 +61,16 @@ def ready(prepared: Prepared, start: datetime) -> Ready:
     CannotCompute
         Where the card leaves out what the model cannot do without.
     """
-    call = prepared.call
-    known_figures = estimated_figures(call.ship, call.loading)
+    ship, loading = prepared.aboard
+    known_figures = estimated_figures(ship, loading)
 
     def value(name: str) -> float | None:
         return known_figures[name].value if name in known_figures else None
 
     try:
         reading = particulars(
-            call.ship,
-            call.loading,
+            ship,
+            loading,
             length=value("length_between_perpendiculars"),
             displacement=value("displacement"),
             lateral_windage=value("lateral_windage"),
@@ -78,9 +78,9 @@ def ready(prepared: Prepared, start: datetime) -> Ready:
             windage_centroid=value("windage_forward") or 0.0,
         )
         model = estimate(reading.particulars)
-        helped = equipped(model.parameters, call.ship, call.loading, attendance(prepared))
+        helped = equipped(model.parameters, ship, loading, attendance(prepared))
     except ValueError as error:
-        raise CannotCompute(f"{call.ship.name} cannot be rehearsed: {error}") from error
+        raise CannotCompute(f"{ship.name} cannot be rehearsed: {error}") from error
     mind = packed(helped.parameters)
     setting = Setting(fleet=mind, orders=model.orders, around=even_depth(usual_depth(prepared, start)))
     fastest = float(np.max(prepared.passage.speed))

@@ -17,6 +17,7 @@ from leadsman.assessment.holding.result import (
     TugAtWork,
     TugsNeeded,
 )
+from leadsman.documents.holding_layout import balance_layout
 from leadsman.units import KNOT, wrapped
 
 SITUATIONS = {
@@ -40,7 +41,7 @@ def holding_data(answer: HoldingAnswer) -> dict[str, Any]:
     return {
         "length_overall": answer.length_overall,
         "beam": answer.beam,
-        "places": [place_data(place) for place in answer.places],
+        "places": [place_data(place, answer.length_overall, answer.beam) for place in answer.places],
         "roses": {key: rose_data(rose) for key, rose in answer.roses.items()},
         "landing": None if answer.landing is None else _landing(answer.landing),
         "lifting_off": None if answer.lifting_off is None else _lifting_off(answer.lifting_off),
@@ -48,8 +49,8 @@ def holding_data(answer: HoldingAnswer) -> dict[str, Any]:
     }
 
 
-def place_data(place: HeldAt) -> dict[str, Any]:
-    """One place: what loads her there, who holds her, what would be needed."""
+def place_data(place: HeldAt, length: float, beam: float) -> dict[str, Any]:
+    """One place: what loads her there, who holds her, what would be needed. Her length and beam in metres."""
     balance = place.balance
     over = "over " if place.wind_over else ""
     return {
@@ -76,6 +77,7 @@ def place_data(place: HeldAt) -> dict[str, Any]:
         "alone": None if place.alone is None else {"value": round(place.alone, 4), "text": text.percent(place.alone)},
         "wind_limit": {"value": round(place.wind_limit, 4), "text": over + text.knots_below(place.wind_limit)},
         "balance": _balance(balance),
+        "drawing": balance_layout(place, length, beam),
         "tugs": [_tug(tug) for tug in place.tugs],
         "needed": None if place.needed is None else _needed(place.needed),
         "changes": [{"kind": one.kind, "works": one.works, "sentence": one.sentence} for one in place.changes],

@@ -45,6 +45,7 @@ class ForecastShape(FileShape):
     wave_from_deg: float | None = optional("degrees true they come from", 0.0, 360.0)
     visibility_nm: float | None = optional("nautical miles", 0.0, 50.0)
     water_density_kg_m3: float | None = optional("kg/m³ of the water to be sailed in", 990.0, 1050.0)
+    gauge_decay_h: float | None = optional("hours in which what a gauge shows dies away into this forecast", 0.1, 240.0)
 
 
 class MarginsShape(FileShape):
@@ -56,7 +57,7 @@ class MarginsShape(FileShape):
     touching_probability: float | None = optional("greatest chance of touching on the passage", 1e-6, 0.5)
     overhead_m: float = required("metres, least clearance overhead", 0.0, 20.0)
     alongside_m: float | None = optional("metres, least static clearance at the berth", 0.0, 20.0)
-    width_m: float | None = optional("metres, least room from her side to the edge", 0.0, 500.0)
+    width_m: float | None = optional("metres, least room from what she sweeps to the edge", 0.0, 500.0)
     rudder_in_hand_percent: float | None = optional("percent of engine and rudder kept unused to hold her", 0.0, 90.0)
     thruster_in_hand_percent: float | None = optional("percent of each thruster kept unused to hold her", 0.0, 90.0)
     tug_in_hand_percent: float | None = optional("percent of each tug's usable pull kept unused to hold her", 0.0, 90.0)
@@ -227,6 +228,7 @@ def _forecast(file: TomlFile, shape: ForecastShape, errors: list[InputError]) ->
             wave_from=scaled(shape.wave_from_deg, DEGREE),
             visibility=scaled(shape.visibility_nm, 1852.0),
             water_density=shape.water_density_kg_m3,
+            gauge_decay=scaled(shape.gauge_decay_h, 3600.0),
         ),
         Keyed(file, errors),
         (),

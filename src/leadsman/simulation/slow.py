@@ -185,16 +185,18 @@ def drift(setting: Setting, wind_speed: float) -> Drift:
     )
 
 
-def minimum_steering_speed(setting: Setting, order: str, wind_speed: float) -> float | None:
+def minimum_steering_speed(
+    setting: Setting, order: str, wind_speed: float, fastest: str = "full_sea_speed"
+) -> float | None:
     """Least speed through the water [m/s] at which the rudder holds her against a wind [m/s] from any direction.
 
     Held means: with a drift angle at which the side force balances, the yaw moment balances within the greatest rudder
     angle. `order` is what the engine does meanwhile: `stop` for a coasting ship, else its shaft speed in proportion to
-    her speed. None if even at sea speed she cannot be held.
+    her speed. None if even under the order `fastest` she cannot be held.
 
     Source: our definition; the pilot card asks for the figure without defining it (A.601(15)).
     """
-    top = setting.steady("full_sea_speed")
+    top = setting.steady(fastest)
     base = setting.steady(order) if order != "stop" else top
 
     def held(speed: float) -> bool:

@@ -44,6 +44,33 @@ class BalanceShape(Shape):
     orders: list[OrderShape]
 
 
+class ArrowShape(Shape):
+    """One force of the drawing: metres from midships, to starboard and forward."""
+
+    kind: Literal["wind", "stream", "screw", "rudder", "thruster", "tug", "fender", "hull", "allowance", "left_over"]
+    tail: tuple[float, float]
+    head: tuple[float, float]
+    outer: tuple[float, float]
+    label: tuple[float, float]
+    words: str
+
+
+class BarShape(Shape):
+    """The scale of forces: a length that stands for a pull. [m]"""
+
+    length: float
+    text: str
+
+
+class BalanceDrawingShape(Shape):
+    """A force balance as it is drawn. [m]"""
+
+    half_width: float
+    half_height: float
+    bar: BarShape
+    arrows: list[ArrowShape]
+
+
 class TugAtWorkShape(Shape):
     """One tug where she serves best."""
 
@@ -108,6 +135,7 @@ class HeldAtShape(Shape):
     alone: Quantity | None
     wind_limit: Quantity
     balance: BalanceShape
+    drawing: BalanceDrawingShape
     tugs: list[TugAtWorkShape]
     needed: TugsNeededShape | None
     changes: list[ChangeShape]
