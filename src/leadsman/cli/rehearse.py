@@ -1,22 +1,10 @@
-<<<<<<< HEAD
 """Commands that rehearse a port call, and rehearse it with something failing."""
 
-=======
-"""The command that rehearses a port call."""
-
-import sys
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
->>>>>>> main
 from typing import Annotated
 
 import typer
 
-<<<<<<< HEAD
 from leadsman.cli.shared import FINE, STOPS, CallFolder, Json, Start, app, counting, print_json, time_of, told
-=======
-from leadsman.cli.shared import FINE, STOPS, CallFolder, Json, Start, app, print_json, time_of, told
->>>>>>> main
 
 Runs = Annotated[int, typer.Option("--runs", min=0, max=100_000, help="Runs with everything uncertain drawn.")]
 Seed = Annotated[int, typer.Option("--seed", min=0, help="Of the draws: equal seeds, equal runs.")]
@@ -42,7 +30,6 @@ def rehearse(call: CallFolder, runs: Runs = 0, seed: Seed = 1, start: Start = No
     raise typer.Exit(FINE if found.planned.success else STOPS)
 
 
-<<<<<<< HEAD
 @app.command()
 def failures(
     call: CallFolder,
@@ -65,15 +52,3 @@ def failures(
             print_json(failures_data(found))
         else:
             print_failures(found)
-=======
-@contextmanager
-def counting(what: str, quiet: bool) -> Iterator[Callable[[int, int], None]]:
-    """A count on a terminal of what is done of how many; nothing where nobody looks."""
-    if quiet or not sys.stderr.isatty():
-        yield lambda done, of: None
-        return
-    from rich.console import Console
-
-    with Console(stderr=True).status(f"{what} ...") as status:
-        yield lambda done, of: status.update(f"{what} {done} of {of} ...")
->>>>>>> main
