@@ -16,8 +16,10 @@ from leadsman.assessment.rehearse_many import wilson
 from leadsman.assessment.rehearse_prepare import Ready, ready
 from leadsman.assessment.rehearse_run import GOOD
 from leadsman.conning.known import SPEED_STEP
+from leadsman.errors import CannotCompute
 from leadsman.files.call_files import read_call
 from leadsman.portcall import PortCall
+from leadsman.ship import State
 from leadsman.simulation.stopping import stop
 from leadsman.units import KNOT
 
@@ -121,10 +123,8 @@ def test_wilson(successes: int, runs: int, low: float, high: float, origin: str)
     assert wilson(successes, runs) == pytest.approx((low, high), abs=2e-4), origin
 
 
-def test_without_engine_orders_in_the_card_nothing_is_rehearsed(first_call: PortCall) -> None:
-    from leadsman.errors import CannotCompute
-
-    defective = replace(first_call.ship.engine, state="defective")
+def test_with_a_defective_engine_nothing_is_rehearsed(first_call: PortCall) -> None:
+    defective = replace(first_call.ship.engine, state=State.DEFECTIVE)
     ship = replace(first_call.ship, engine=defective)
     with pytest.raises(CannotCompute, match="cannot be rehearsed"):
         ready(prepare(replace(first_call, ship=ship)), first_call.start)
