@@ -29,7 +29,9 @@ MAY = {
     "conning": BASE | THINGS | {"physics", "environment", "simulation"},
     "assessment": BASE | THINGS | {"physics", "environment", "simulation", "conning", "format"},
     "files": BASE | THINGS,
-    "documents": BASE | THINGS | {"format", "assessment.result"},
+    "documents": BASE | THINGS | {
+        *("format", "assessment.result", "assessment.card_result", "assessment.holding.result")
+    },
     "store": BASE | THINGS | {"files", "assessment.result"},
 }
 FREE = {"cli", "web", "__init__"}  # know every part, compute nothing

@@ -27,7 +27,7 @@ def test_help_loads_nothing_heavy() -> None:
     done = subprocess.run([sys.executable, "-c", code], env=ENVIRONMENT, capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "[]"
     words = run("--help").stdout
-    for command in ("check", "trials", "card", "assess", "print", "serve", "new"):
+    for command in ("check", "trials", "card", "assess", "limits", "print", "serve", "new"):
         assert f"  {command} " in words
 
 
@@ -172,3 +172,20 @@ def test_too_shallow_is_said() -> None:
     done = run("trials", "examples/1-river-coaster", "--depth-ratio", "1.01")
     assert done.returncode == 2
     assert done.stderr.strip() == "depth by draught 1.01 is too shallow for the model; expected at least 1.05"
+
+
+def test_static_limits_in_words_and_as_data() -> None:
+    done = run("limits", "examples/4-ferry-corner-berth", "--static")
+    assert done.returncode == 0, done.stderr
+    for words in ("Corner Berth, off the berth", "Wind from", "Stream from", "Held by:", "For planning only"):
+        assert words in done.stdout
+    data = json.loads(run("limits", "examples/4-ferry-corner-berth", "--static", "--json").stdout)
+    assert data["schema"] == "leadsman.limits/1"
+    assert set(data["holding"]["roses"]) == {place["key"] for place in data["holding"]["places"]}
+    assert set(data["streams"]) == {"basin 1", "berth"}
+
+
+def test_limits_by_rehearsal_are_refused_in_a_sentence() -> None:
+    done = run("limits", "examples/4-ferry-corner-berth")
+    assert done.returncode == 2
+    assert "expected --static" in done.stderr

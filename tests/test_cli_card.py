@@ -73,6 +73,22 @@ def test_an_own_figure_that_is_none_is_a_fault() -> None:
     assert "did you mean 'displacement_t'?" in done.stderr
 
 
+def test_two_cards_are_set_side_by_side() -> None:
+    done = run("compare", "examples/2-bar-bulk-carrier", "examples/3-container-basin")
+    assert done.returncode == 0, done.stderr
+    for words in ("Stormlapwing needs 2.60 m more water", "≠", "What computation takes"):
+        assert words in done.stdout
+    data = json.loads(run("compare", "examples/2-bar-bulk-carrier", "examples/3-container-basin", "--json").stdout)
+    assert data["schema"] == "leadsman.beside/1"
+
+
+def test_one_card_is_set_beside_her_other_condition() -> None:
+    done = run("compare", "examples/2-bar-bulk-carrier")
+    assert "Ballast: bulk carrier, ballast, 4.59 m forward, 6.33 m aft (draughts estimated" in done.stdout.replace(
+        "\n", " "
+    )
+
+
 def test_the_steering_time_of_the_card_with_slips_is_what_its_comment_says() -> None:
     """65/90 of 45 s, against the 28 s of SOLAS II-1/29: plain arithmetic."""
     (report,) = json.loads(run("check", SLIPS, "--json").stdout)["cards"]

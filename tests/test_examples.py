@@ -73,7 +73,8 @@ STORIES = {
         windows=(5, 9),
         held_before=frozenset({HIGH_BRIDGE}),
         held_after=frozenset({HIGH_BRIDGE}),
-        cautions=frozenset({("speed", "Terminal Reach")}),  # slower than she steers: the tugs have her
+        # slower than she steers: the tugs have her; swinging across wind and stream they are just too few for the gusts
+        cautions=frozenset({("speed", "Terminal Reach"), ("holding", "Varrow Basin")}),
     ),
     "4-ferry-corner-berth": Story(windows=(8, 12), held_before=frozenset({MOUTH}), held_after=frozenset({MOUTH})),
     "4-ferry-outward": Story(

@@ -4,6 +4,7 @@ import type {
   CallList,
   CallRecord,
   CardForm,
+  CardsBeside,
   CheckedCard,
   Document,
   Fault,
@@ -15,7 +16,10 @@ import type {
 
 /** The server's own words for why it has no answer. */
 export class Refused extends Error {
-  constructor(readonly faults: Fault[]) {
+  constructor(
+    readonly faults: Fault[],
+    readonly status = 0,
+  ) {
     super(faults.map((fault) => fault.problem).join('; '))
   }
 }
@@ -23,16 +27,16 @@ export class Refused extends Error {
 /** There was no answer at all: what was asked may be asked again. */
 export class Unreachable extends Refused {}
 
-function get<Reply>(path: string): Promise<Reply> {
+export function get<Reply>(path: string): Promise<Reply> {
   return ask<Reply>(path, { headers: { Accept: 'application/json' } })
 }
 
-function post<Reply>(path: string, body: unknown): Promise<Reply> {
+export function post<Reply>(path: string, body: unknown): Promise<Reply> {
   const headers = { Accept: 'application/json', 'Content-Type': 'application/json' }
   return ask<Reply>(path, { method: 'POST', headers, body: JSON.stringify(body) })
 }
 
-async function ask<Reply>(path: string, how: RequestInit): Promise<Reply> {
+export async function ask<Reply>(path: string, how: RequestInit): Promise<Reply> {
   let response: Response
   try {
     response = await fetch(`/api/v1${path}`, how)
@@ -47,7 +51,7 @@ async function ask<Reply>(path: string, how: RequestInit): Promise<Reply> {
     ])
   }
   const reply: unknown = await response.json()
-  if (!response.ok) throw new Refused((reply as Faults).errors)
+  if (!response.ok) throw new Refused((reply as Faults).errors, response.status)
   return reply as Reply
 }
 
@@ -82,4 +86,9 @@ export function callRecord(call: string): Promise<CallRecord> {
 
 export function addEntry(call: string, said: NewEntry): Promise<CallRecord> {
   return post<CallRecord>(`/calls/${encodeURIComponent(call)}/record`, said)
+}
+
+/** Two cards side by side; without another, the same ship in her other condition. */
+export function setBeside(one: Record<string, unknown>, other: Record<string, unknown> | null): Promise<CardsBeside> {
+  return post<CardsBeside>('/card/beside', { one, other })
 }

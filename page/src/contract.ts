@@ -21,6 +21,7 @@ export interface AccountShape {
   room_starboard: number[]
   squat: (number | null)[]
   squat_method: string[]
+  part: string[]
   static: (number | null)[]
   gross: (number | null)[]
   net: (number | null)[]
@@ -41,6 +42,24 @@ export interface AlongsideShape {
   hours: number
 }
 
+/** One anchor at the roomiest place, and stopping her with both. */
+export interface AnchoringShape {
+  place: string
+  bottom: string
+  holding: Record<string, number>
+  greatest_wind: Record<string, string>
+  cable: Quantity
+  cable_on_board: Quantity | null
+  shackles_on_deck: number
+  shackles_in_water: number
+  by_rules: Record<string, string>
+  swing_radius: Quantity
+  room: Quantity
+  stopping_speed: Quantity
+  bringing_up_speed: Quantity
+  walk_back_speed: Quantity
+}
+
 /** Water of one least depth; null: unsurveyed. */
 export interface AreaShape {
   name: string
@@ -59,6 +78,12 @@ export interface AroundShape {
   overhead: Quantity | null
   rule: string
   holds: boolean
+}
+
+/** Where something asked for stands, in degrees. */
+export interface AskedPlace {
+  latitude: number
+  longitude: number
 }
 
 /** The whole answer about one port call for one start. */
@@ -82,6 +107,7 @@ export interface Assessment {
   basins: SwingRoomShape[]
   way_off: WayOffShape[]
   side_tables: SideTableShape[]
+  holding: HoldingShape | null
   findings: FindingShape[]
   remedies: RemedyShape[]
   figures: Record<string, FigureShape>
@@ -92,6 +118,19 @@ export interface Assessment {
   forecast: ForecastShape
   margins: MarginsShape
   tugs: TugShape[]
+}
+
+/** Loads, and who holds them. */
+export interface BalanceShape {
+  held: boolean
+  in_hand: boolean
+  engines: string
+  wind: LoadShape
+  stream: LoadShape
+  left_over: LoadShape
+  drift_speed: Quantity
+  by_method: Record<string, string>
+  orders: leadsman__web__schema__holding__OrderShape[]
 }
 
 /** How far a figure may be off. */
@@ -144,10 +183,41 @@ export interface BerthShape {
   end: [number, number]
 }
 
+/** One figure of both. */
+export interface BesideFigureShape {
+  name: string
+  label: string
+  one: BesideSideShape
+  other: BesideSideShape
+  mark: string
+}
+
+/** Lines under one heading. */
+export interface BesideGroupShape {
+  title: string
+  rows: BesideRowShape[]
+}
+
+/** One line of both cards. */
+export interface BesideRowShape {
+  label: string
+  one: string
+  other: string
+  mark: string
+}
+
+/** A figure as written for people. */
+export interface BesideSideShape {
+  text: string
+  band: string
+  origin: string
+}
+
 /** The limit that has least left, or is broken most. */
 export interface BindingShape {
   limit: string
   limit_text: string
+  part: string
   place: string
   distance: Quantity
   time: Moment
@@ -175,6 +245,11 @@ export interface CallFiles {
 /** The port calls in the folder served. */
 export interface CallList {
   calls: string[]
+}
+
+/** The call made, by the name of its folder. */
+export interface CallMade {
+  call: string
 }
 
 /** Parts of a call's files as they are to be; a part left out stays as it is. */
@@ -209,6 +284,11 @@ export interface CallShape {
   search_end: Moment
   draught: Quantity
   direction_text: string
+}
+
+/** The folder's name of the call to be made. */
+export interface CallToMake {
+  name: string
 }
 
 /** One figure that the handler's own figures change, as written for people. */
@@ -262,6 +342,25 @@ export interface CardGroupShape {
   name: string
   rows: string[]
   fields: CardFieldShape[]
+}
+
+/** Two cards side by side. */
+export interface CardsBeside {
+  schema: "leadsman.beside/1"
+  caution: string
+  called: string[]
+  about: string[]
+  remarks: RemarkShape[]
+  groups: BesideGroupShape[]
+  figures: BesideFigureShape[]
+  marks: string
+}
+
+/** One change that would hold her, or would not. */
+export interface ChangeShape {
+  kind: string
+  works: boolean
+  sentence: string
 }
 
 /** What is said of a ship card; where it has faults, nothing else. */
@@ -385,10 +484,69 @@ export interface GateShape {
   figures: Record<string, FigureShape>
 }
 
+/** What there is of a new call, and what is not. */
+export interface Gathering {
+  gathering: string
+  sources: SourceFile[]
+  missing: string[]
+  questions: Question[]
+  answers: Record<string, string>
+  faults: Fault[]
+  findings: SourceFinding[]
+  ready: boolean
+}
+
 /** A number in SI units that may be missing, and how that is written for people. */
 export interface Given {
   value: number | null
   text: string
+}
+
+/** Answers by the keys of the questions; an empty one takes an answer back. */
+export interface GivenAnswers {
+  answers: Record<string, string>
+}
+
+/** One place of the passage at her time there; angles off the bow to starboard positive. [rad] */
+export interface HeldAtShape {
+  key: string
+  place: string
+  situation: "under_way" | "swinging" | "off_the_berth"
+  situation_text: string
+  time: Clock
+  heading: Quantity
+  speed: Quantity
+  engine_order: string
+  kicks: boolean
+  wind: Quantity
+  wind_from: Quantity
+  wind_off_bow: number
+  gust: Quantity
+  stream: Quantity
+  stream_towards: Quantity
+  stream_off_bow: number
+  water_depth: Quantity
+  quay_side: number
+  word: string
+  reserve: Quantity
+  alone: Quantity | null
+  wind_limit: Quantity
+  balance: BalanceShape
+  tugs: TugAtWorkShape[]
+  needed: TugsNeededShape | null
+  changes: ChangeShape[]
+  method_limits: string[]
+}
+
+/** All about holding her on one passage. */
+export interface HoldingShape {
+  length_overall: number
+  beam: number
+  places: HeldAtShape[]
+  roses: Record<string, RoseShape>
+  landing: LandingShape | null
+  lifting_off: LiftingOffShape | null
+  anchoring: AnchoringShape | null
 }
 
 /** One item of exchange or tests, with what was last said of it. */
@@ -397,6 +555,19 @@ export interface ItemShape {
   text: string
   said: EntryShape | null
   earlier_plan: boolean
+}
+
+/** How hard she lands. */
+export interface LandingShape {
+  speed: Quantity
+  speed_from: string
+  angle: Quantity
+  energy: Quantity
+  by_method: Record<string, string>
+  allowed_energy: Quantity | null
+  greatest_speed: Quantity | null
+  drift_speed: Quantity
+  design_speeds: Record<string, string>
 }
 
 /** One reach in the order sailed. */
@@ -425,6 +596,15 @@ export interface LegShape {
   tightest: PlaceAccountShape
 }
 
+/** Getting off the quay, and the lines that hold her on it. */
+export interface LiftingOffShape {
+  force: Quantity | null
+  seconds: number | null
+  set_off_force: Quantity
+  lines: number | null
+  line_load: Quantity | null
+}
+
 /** One line of the under-keel account along the track; effect +1 adds, -1 takes off, 0 is a subtotal. [m] */
 export interface LineShape {
   key: string
@@ -443,6 +623,15 @@ export interface LineTextShape {
   label: string
   effect: number
   text: string
+}
+
+/** A force and its moment in ship axes: forward, to starboard, turning to starboard. [N, N, N m] */
+export interface LoadShape {
+  surge: number
+  sway: number
+  yaw: number
+  text: string
+  yaw_text: string
 }
 
 /** How she floats today. */
@@ -500,12 +689,6 @@ export interface NewEntry {
   seen: number
 }
 
-/** One engine order that makes way ahead, with its speed in today's condition. */
-export interface OrderShape {
-  order: string
-  speed: Given
-}
-
 /** Where the local plane has its zero; degrees. */
 export interface OriginShape {
   latitude: number
@@ -545,6 +728,7 @@ export interface PlaceAccountShape {
   squat: Quantity
   draught: Quantity
   squat_method: string
+  part: string
   static: Quantity
   gross: Quantity
   net: Quantity
@@ -580,10 +764,28 @@ export interface PlanShape {
   ship: OutlineShape
 }
 
+/** A pull needed at one place. */
+export interface PullAtShape {
+  place_text: string
+  text: string
+}
+
 /** A number in SI units, and how it is written for people. */
 export interface Quantity {
   value: number
   text: string
+}
+
+/** One thing that no file says. */
+export interface Question {
+  key: string
+  sentence: string
+  places: string[]
+  choices: string[]
+  other: boolean
+  needs_file: boolean
+  position: AskedPlace | null
+  open: boolean
 }
 
 /** Widths either side of the track, inward bound. [m] */
@@ -612,6 +814,12 @@ export interface ReachWidthShape {
   cross_wind: Given
 }
 
+/** What one difference means for handling. */
+export interface RemarkShape {
+  name: string
+  sentence: string
+}
+
 /** One change that would make it go, or would not. */
 export interface RemedyShape {
   kind: string
@@ -620,6 +828,21 @@ export interface RemedyShape {
   start: Moment | null
   change: number | null
   unit: string
+}
+
+/** Greatest wind by direction with one set of tugs. [m/s] */
+export interface RoseSetShape {
+  name: string
+  limits: number[]
+  least: Quantity
+  least_from: string
+}
+
+/** Greatest wind by where it comes from, off the bow. [rad] */
+export interface RoseShape {
+  off_bow: number[]
+  ceiling: number
+  sets: RoseSetShape[]
 }
 
 /** One rule of the port or company against this start. */
@@ -660,7 +883,7 @@ export interface ShipCardShape {
   engine: string
   thrusters: string
   rudders: string
-  orders: OrderShape[]
+  orders: leadsman__web__schema__given__OrderShape[]
   defects: string[]
 }
 
@@ -669,6 +892,21 @@ export interface SideTableShape {
   title: string
   heads: string[]
   rows: string[][]
+}
+
+/** One file as gathered. */
+export interface SourceFile {
+  name: string
+  size: number
+  kind: string
+  use: "chart" | "update" | "tide" | "ship" | "route" | ""
+  problem: string
+}
+
+/** What a person should look at in the draft. */
+export interface SourceFinding {
+  grade: "stop" | "caution" | "note"
+  sentence: string
 }
 
 /** The bibliography by key. */
@@ -716,11 +954,38 @@ export interface TightPlaceShape {
   margin: Quantity
 }
 
+/** One tug where she serves best. */
+export interface TugAtWorkShape {
+  name: string
+  kind: string
+  bollard_pull: Quantity
+  place: string
+  place_text: string
+  forward: number
+  usable: Quantity
+}
+
 /** A tug as ordered. */
 export interface TugShape {
   name: string
   kind: string
   bollard_pull: Quantity
+}
+
+/** What must be ordered, by statics and by the trade's rules. */
+export interface TugsNeededShape {
+  by_statics: PullAtShape[] | null
+  total: Quantity | null
+  by_rules: Record<string, string>
+  two_at_least: boolean
+  number: number | null
+  each: Quantity
+}
+
+/** What is asked to be set side by side. */
+export interface TwoCards {
+  one: Record<string, unknown>
+  other: Record<string, unknown> | null
 }
 
 /** Metres, or a share of draught. */
@@ -757,6 +1022,14 @@ export interface WayOffShape {
   last_stop: Given
 }
 
+/** One place with other wind, stream, tugs, or something out of order. */
+export interface WhatIf {
+  schema: "leadsman.what-if/1"
+  place: HeldAtShape
+  rose: RoseShape
+  means: string[]
+}
+
 /** One addend of a concept width, in beams; null where the guideline forbids the passage. */
 export interface WidthRowShape {
   name: string
@@ -786,4 +1059,22 @@ export interface WorkStanding {
   options: Record<string, unknown> | null
   begun: string
   earlier_plan: boolean
+}
+
+/** One engine order that makes way ahead, with its speed in today's condition. */
+export interface leadsman__web__schema__given__OrderShape {
+  order: string
+  speed: Given
+}
+
+/** What one of her means makes, where it meets her [m forward, m to starboard], and how much of it is used. */
+export interface leadsman__web__schema__holding__OrderShape {
+  name: string
+  kind: "screw" | "thruster" | "tug" | "fender" | "hull" | "allowance"
+  force: LoadShape
+  forward: number
+  to_starboard: number
+  used: number
+  used_text: string
+  words: string
 }

@@ -22,6 +22,8 @@ class Sheet {
   origin = $state<string | null>(null)
   /** What the plan shows: the whole way, the ship, or `east,north,resolution`. */
   plan = $state('whole')
+  /** In which order tables stand, such as `windows.length-`. */
+  order = $state('')
 
   answer = $state.raw<Assessment | null>(null)
   faults = $state.raw<Fault[]>([])
@@ -107,6 +109,11 @@ class Sheet {
     this.#write('replace')
   }
 
+  orderBy(order: string): void {
+    this.order = order
+    this.#write('replace')
+  }
+
   showPlan(plan: string): void {
     this.plan = plan
     this.#settle()
@@ -163,6 +170,7 @@ class Sheet {
     document.documentElement.dataset.look = this.look
     this.origin = query.get('origin')
     this.plan = query.get('plan') ?? 'whole'
+    this.order = query.get('order') ?? ''
   }
 
   #settle(): void {
@@ -179,6 +187,7 @@ class Sheet {
     if (this.look !== 'day') query.set('look', this.look)
     if (this.origin !== null) query.set('origin', this.origin)
     if (this.plan !== 'whole') query.set('plan', this.plan)
+    if (this.order !== '') query.set('order', this.order)
     const address = `?${query.toString().replaceAll('%3A', ':').replaceAll('%2C', ',')}`
     if (address === location.search) return
     if (how === 'push') history.pushState(null, '', address)

@@ -69,6 +69,26 @@ def knots_below(speed: float) -> str:
     return f"{math.floor(speed / KNOT + 1e-6):.0f} kn"
 
 
+def knots_whole(speed: float) -> str:
+    """22 kn: a wind, as forecasts write it."""
+    return f"{number(speed / KNOT, 0)} kn"
+
+
+def landing_speed(speed: float) -> str:
+    """0.12 m/s, rounded down."""
+    return f"{number(math.floor(100.0 * speed + 1e-6) / 100.0, 2)} m/s"
+
+
+def energy(joules: float) -> str:
+    """960 kNm."""
+    return f"{number(joules / 1000.0, 0)} kNm"
+
+
+def kilonewtons(force: float) -> str:
+    """850 kN."""
+    return f"{number(force / 1000.0, 0)} kN"
+
+
 def pull(force: float) -> str:
     """65 t, from newtons: tonnes-force, as tugs are named by."""
     return f"{number(force / TONNE_FORCE, 0)} t"
@@ -224,7 +244,7 @@ _WRITERS: dict[str, Callable[[float], str]] = {
     "rad/s": rate_of_turn,
     "kg/m³": lambda value: f"{number(value, 0)} kg/m³",
     "W": lambda value: f"{number(value / 1000.0, 0)} kW",
-    "N": lambda value: f"{number(value / 1000.0, 0)} kN",
+    "N": kilonewtons,
     "s": lambda value: f"{number(value, 0)} s",
     "m²": lambda value: f"{number(value, 0)} m²",
     "kg/m": lambda value: f"{number(value / TONNE / 100.0, 1)} t/cm",

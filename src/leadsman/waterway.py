@@ -76,11 +76,15 @@ class Reach:
     maximum_speed: float | None = None
     """Local rule, over the ground. [m/s]"""
     fairway: Fairway = Fairway()
+    wave_share: float = 1.0
+    """Share of the forecast's wave height that reaches this reach; all of it unless the waterway says less. [-]"""
 
     def __post_init__(self) -> None:
         refuse(self._problems())
 
     def _problems(self) -> Iterator[tuple[str, str]]:
+        if not 0.0 <= self.wave_share <= 1.5:
+            yield "wave_share", f"{self.wave_share:.3g} is no share of the waves; expected 0 to 1.5 (0 to 150 percent)"
         for name in ("width_port", "width_starboard"):
             value = getattr(self, name)
             if not (math.isfinite(value) and value > 0.0):

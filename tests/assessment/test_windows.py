@@ -10,6 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from leadsman.assessment.overhead import Overhead
+from leadsman.assessment.parts import PARTS
 from leadsman.assessment.prepare import Prepared
 from leadsman.assessment.windows import RESOLUTION, Search, solve
 from leadsman.environment.level import level_at
@@ -97,11 +98,22 @@ def direct_margin(prepared: Prepared, start: datetime) -> float:
             ground = max(0.1, math.sqrt(max(speed**2 - across**2, 0.0)) + along)
             elapsed += (passage.distance[i + 1] - distance) / ground
     level = level_at(water.level.grid, passage.distance, np.array(times))
-    draught = prepared.floating.draught
-    required = max(call.margins.underkeel, call.margins.underkeel_share * draught)
-    lacking = passage.survey_uncertainty + passage.siltation + call.forecast.residual - call.forecast.residual_low
-    net = passage.depth + level - draught - lacking - prepared.underkeel.squats(level).governing
-    least = float(np.min(net - required))
+    underkeel, loading = prepared.underkeel, call.loading
+    draughts = {"bow": loading.draught_forward, "stern": loading.draught_aft}
+    bilge = max(loading.mean_draught + 0.3 * abs(loading.trim), underkeel.stability.draught_midships)
+    deepest = max(loading.draught_forward, loading.draught_aft) + prepared.floating.density_sinkage
+    required = max(call.margins.underkeel, call.margins.underkeel_share * deepest)
+    reading = 1.96 * math.hypot(0.05, deepest * 2.0 / 1025.0)
+    least, stations = math.inf, np.arange(len(level))
+    for row, part in enumerate(PARTS):
+        draught = draughts.get(part.name, bilge) + prepared.floating.density_sinkage
+        depth, area = underkeel.depth.depth[row], [call.waterway.areas[index] for index in underkeel.depth.area[row]]
+        lacking = np.array([(one.uncertainty or 0.0) + one.siltation for one in area])
+        lacking += call.forecast.residual - call.forecast.residual_low
+        squatted = underkeel.squats(level, np.full(len(level), row), stations).governing
+        moved = underkeel.heel.sinkage[row] + underkeel.seaway.allowance[row] + reading
+        net = depth + level - draught - lacking - squatted - moved
+        least = min(least, float(np.min(net - required)))
     for over in prepared.overheads:
         hanging = over.gate.clearance + call.waterway.datum_height(over.gate.clearance_datum)
         rise = call.forecast.residual_high - call.forecast.residual

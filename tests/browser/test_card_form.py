@@ -225,3 +225,17 @@ def test_an_own_figure_that_cannot_be_is_told_beside_it_and_the_rest_stays(opene
     page.keyboard.type("78")
     expect(page.locator("aside .fault")).to_contain_text("78 is outside what is possible; expected at today's draught")
     expect(page.locator("aside dl > div").filter(has_text="Roll period")).to_have_count(1)
+
+
+def test_another_condition_is_set_beside_and_follows_what_is_typed(opened: Callable[..., Page]) -> None:
+    page = card(opened)
+    page.get_by_label("Set beside").select_option(label="her other condition, estimated")
+    section = page.get_by_role("region", name="Loaded beside Ballast")
+    expect(section).to_contain_text("times the way to be taken off")
+    expect(section.get_by_role("row", name="differs Displacement").first).to_be_visible()
+    expect(section.get_by_role("row", name="equal Breadth")).to_have_count(0)
+    section.get_by_role("button", name="Show what is equal too").click()
+    expect(section.get_by_role("row", name="equal Breadth")).to_have_count(1)
+    page.get_by_label("Beam, m", exact=True).fill("15.1")
+    expect(section.get_by_role("row", name="equal Breadth")).to_contain_text("15.1 m")
+    assert "beside=" in page.url

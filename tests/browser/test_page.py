@@ -343,3 +343,34 @@ def test_papers_are_of_the_start_shown_and_reached_by_key(opened: Callable[..., 
     assert "start=2031-05-06T14%3A20Z" in begun.value.url
     page.keyboard.press("Escape")
     expect(link).to_be_hidden()
+
+
+def test_windows_sort_by_key_and_the_address_keeps_it(opened: Callable[..., Page], answer: Callable[[str], Any]) -> None:
+    page = opened()
+    lengths = page.locator("section[aria-labelledby=windows-title] tbody td:nth-child(3)")
+    as_told = lengths.all_inner_texts()
+    head = page.locator("thead").get_by_role("button", name="Length")
+    head.press("Enter")
+    assert "order=windows.length" in page.url
+    expect(page.locator("th[aria-sort=ascending]")).to_have_text("Length ↑")
+    rising = lengths.all_inner_texts()
+    assert sorted(rising) == sorted(as_told)
+    told = answer("")["windows"]
+    shortest = min(told, key=lambda one: one["length"]["value"])
+    assert rising[0] == shortest["length"]["text"]
+    head.press("Enter")
+    assert lengths.all_inner_texts() == rising[::-1]
+    page.reload()
+    expect(page.locator("th[aria-sort=descending]")).to_have_text("Length ↓")
+    page.locator("thead").get_by_role("button", name="Length").press("Enter")
+    assert lengths.all_inner_texts() == as_told
+
+
+def test_a_table_is_copied_as_a_spreadsheet_takes_it(opened: Callable[..., Page]) -> None:
+    page = opened(permissions=["clipboard-read", "clipboard-write"])
+    page.locator("section[aria-labelledby=passage-title]").get_by_role("button", name="copy table").press("Enter")
+    expect(page.get_by_text("copied")).to_be_visible()
+    lines = page.evaluate("navigator.clipboard.readText()").splitlines()
+    assert lines[0].split("\t")[:3] == ["Reach", "Course, distance", "Order, speed"]
+    assert lines[1].split("\t")[0].startswith("1. Roads")
+    assert {len(line.split("\t")) for line in lines} == {8}

@@ -251,6 +251,8 @@ def account(call: PortCall) -> Account:
         stream_across=0.0 * flat,
         water_level=water + residual,
         depth=depth,
+        area=np.zeros(len(distance), dtype=np.int64),
+        part=("stern",) * len(distance),
         room_port=60.0 - BEAM / 2.0 + 12.0 * np.sin(distance / 700.0),
         room_starboard=60.0 - BEAM / 2.0 - 14.0 * np.sin(distance / 500.0),
         squat=squat,

@@ -13,7 +13,7 @@ from leadsman.documents.card_report import card_report
 from leadsman.files.call_files import read_ship
 from leadsman.files.card_form import card_form
 from leadsman.files.ship_file import ShipShape
-from leadsman.web.schema import CardForm, CheckedCard
+from leadsman.web.schema import CardForm, CardsBeside, CheckedCard
 from leadsman.web.security import LARGEST_BODY
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -59,6 +59,35 @@ def test_a_fault_of_an_own_figure_names_its_key(client: Any) -> None:
     card = card_in(FIRST) | {"own_figures": {"metacentric_height_m": "much"}}
     (fault,) = sent(client, card).json()["faults"]
     assert fault["field"] == "own_figures.metacentric_height_m"
+
+
+def together(client: Any, body: Any) -> Any:
+    raw = json.dumps(body).encode()
+    return client.ask("POST", "/api/v1/card/beside", JSON | {"Content-Length": str(len(raw))}, raw)
+
+
+def test_two_cards_are_set_side_by_side(client: Any) -> None:
+    reply = together(client, {"one": card_in(FIRST), "other": card_in(EXAMPLES / "3-container-basin")})
+    answer = reply.json()
+    assert reply.status == 200
+    CardsBeside.model_validate(answer)
+    assert answer["called"] == ["Sedgewren", "Stormlapwing"]
+    assert answer["remarks"]
+
+
+def test_a_card_alone_is_set_beside_her_other_condition(client: Any) -> None:
+    answer = together(client, {"one": card_in(FIRST)}).json()
+    CardsBeside.model_validate(answer)
+    assert answer["called"] == ["Loaded", "Ballast"]
+    assert "draughts estimated" in answer["about"][1]
+
+
+def test_faults_of_either_card_say_which(client: Any) -> None:
+    wrong = card_in(FIRST) | {"beam_m": "wide"}
+    reply = together(client, {"one": wrong, "other": wrong})
+    assert reply.status == 422
+    assert [one["field"] for one in reply.json()["errors"]] == ["one.beam_m", "other.beam_m"]
+    assert together(client, {"other": wrong}).status == 422
 
 
 def test_faults_name_the_field_by_its_whole_path_and_nothing_else_is_said(client: Any) -> None:

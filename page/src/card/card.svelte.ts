@@ -1,6 +1,6 @@
 // The card's form: what was typed, and what the server says of it. Nothing is kept beyond the page.
-import { callCard, cardForm, checkCard, Refused } from '../api'
-import type { CardChangeShape, CardFieldShape, CardFigureShape, CardGroupShape, CheckedCard, Fault, FindingShape, OwnFieldShape } from '../contract'
+import { callCard, cardForm, checkCard, listCalls, Refused, setBeside } from '../api'
+import type { CardChangeShape, CardFieldShape, CardFigureShape, CardGroupShape, CardsBeside, CheckedCard, Fault, FindingShape, OwnFieldShape } from '../contract'
 import { LOOKS, type Look } from '../sheet.svelte'
 import { numberOf, read, written } from './typing'
 
@@ -16,6 +16,10 @@ export interface Told {
 class Card {
   /** The port call whose card was taken to begin with; empty: none. */
   call = $state('')
+  /** The port call whose card stands beside this one; empty: her other condition; null: none. */
+  beside = $state<string | null>(null)
+  calls = $state.raw<string[]>([])
+  two = $state.raw<CardsBeside | null>(null)
   look = $state<Look>('day')
   groups = $state.raw<CardGroupShape[]>([])
   /** As typed, by the field's id. */
@@ -67,11 +71,13 @@ class Card {
   async begin(): Promise<void> {
     const query = new URLSearchParams(location.search)
     this.call = query.get('card') ?? ''
+    this.beside = query.get('beside')
     this.look = LOOKS.find((look) => look === query.get('look')) ?? 'day'
     document.documentElement.dataset.look = this.look
     document.title = 'Ship card · Leadsman'
     try {
-      const [form, card] = await Promise.all([cardForm(), this.call === '' ? {} : callCard(this.call)])
+      const [form, card, calls] = await Promise.all([cardForm(), this.call === '' ? {} : callCard(this.call), listCalls()])
+      this.calls = calls
       this.groups = withLoose(form.groups, card)
       this.ownFields = new Map(form.own.map((field) => [field.name, field]))
       this.#fill(card)
@@ -85,9 +91,20 @@ class Card {
   lookBy(look: Look): void {
     this.look = look
     document.documentElement.dataset.look = look
+    this.#address('look', look === 'day' ? null : look)
+  }
+
+  /** Set another card beside this one, or none. */
+  besideOf(name: string | null): void {
+    this.beside = name
+    this.#address('beside', name)
+    this.changed()
+  }
+
+  #address(key: string, value: string | null): void {
     const query = new URLSearchParams(location.search)
-    if (look === 'day') query.delete('look')
-    else query.set('look', look)
+    if (value === null) query.delete(key)
+    else query.set(key, value)
     history.replaceState(null, '', `?${query.toString()}`)
   }
 
@@ -211,8 +228,9 @@ class Card {
     const asked = ++this.#asked
     const data = this.data()
     try {
-      const answer = await checkCard(data)
+      const [answer, two] = await Promise.all([checkCard(data), this.#askBeside(data)])
       if (asked !== this.#asked) return
+      this.two = two
       this.answer = answer
       if (answer.faults.length === 0) this.seen = answer
       this.trouble = []
@@ -221,6 +239,17 @@ class Card {
       this.#failed(error)
     }
     this.waiting = false
+  }
+
+  /** Null where nothing is set beside, or the card cannot be read as it is typed: its faults are told anyhow. */
+  async #askBeside(data: Table): Promise<CardsBeside | null> {
+    if (this.beside === null) return null
+    try {
+      return await setBeside(data, this.beside === '' ? null : await callCard(this.beside))
+    } catch (error) {
+      if (error instanceof Refused && error.faults.some((fault) => fault.field.startsWith('one.'))) return null
+      throw error
+    }
   }
 
   #failed(error: unknown): void {

@@ -2,12 +2,16 @@
 
 the track is cut into stations             passage.py     how deep, how wide, how fast
 the ship is floated in today's water       floating.py    draughts, density, block coefficient, height
+the stream she can meet is bounded         drift.py       what she lays off, how fast over the ground
+her bottom is cut in parts                 parts.py       the real depth under bow, stern and bilges
+heel and waves move the parts              heeling.py, seaway.py
 every station says what level it needs     underkeel.py   squat by all methods that apply
 every bridge says what level it bears      overhead.py
 the water is laid along the track          water.py       tide, residual, stream
 the rules of the port say when she may     rules/
 all starts of the search are solved        windows.py     edges true to a hundredth of a second
 one start is gone through                  account.py, legs.py
+she is held in wind and stream             holding/assess.py
 and judged                                 judge.py, remedies.py
 """
 
@@ -21,10 +25,13 @@ import numpy as np
 from leadsman.assessment import judge
 from leadsman.assessment.account import account
 from leadsman.assessment.card import check_card
+from leadsman.assessment.holding.assess import holding
+from leadsman.assessment.holding.findings import stopping
+from leadsman.assessment.holding.result import HoldingAnswer
 from leadsman.assessment.legs import alongside, gates, legs
 from leadsman.assessment.prepare import OVERHEAD, UNDERKEEL, Prepared, prepare
 from leadsman.assessment.remedies import remedies
-from leadsman.assessment.result import Assessment, Binding, StartSeries, Window
+from leadsman.assessment.result import Assessment, Binding, Remedy, StartSeries, Window
 from leadsman.assessment.rules.told import check_rules, rule_findings, rule_held
 from leadsman.assessment.side_room import side_room
 from leadsman.assessment.water import water_findings
@@ -50,13 +57,17 @@ def assess(call: PortCall, prepared: Prepared | None = None) -> Assessment:
     )
     rules = check_rules(ready, start)
     sideways = side_room(ready, found, start)
+    held = holding(ready, found, start)
     findings = judge.heaviest_first(
         [
+            *([held] if isinstance(held, Finding) else held.findings),
             *judge.findings(ready, found, passed_gates, sailed_legs, after, start),
             *rule_findings(rules),
             *sideways.findings,
             *water_findings(ready.passage, ready.water),
             *ready.floating.findings,
+            *ready.underkeel.heel.findings,
+            *ready.underkeel.seaway.findings,
             *_of_the_card(call),
         ]
     )
@@ -76,10 +87,23 @@ def assess(call: PortCall, prepared: Prepared | None = None) -> Assessment:
         basins=sideways.basins,
         way_off=sideways.way_off,
         findings=findings,
-        remedies=() if binding.margin >= 0.0 else remedies(ready, binding, kept.windows, start),
-        figures=ready.floating.figures,
+        remedies=(
+            *(() if binding.margin >= 0.0 else remedies(ready, binding, kept.windows, start)),
+            *(() if isinstance(held, Finding) else _to_hold(held)),
+        ),
+        figures={**ready.floating.figures, **ready.underkeel.stability.figures},
         fingerprint=_fingerprint(kept.inputs_hash, start),
+        holding=None if isinstance(held, Finding) else held,
     )
+
+
+def _to_hold(held: HoldingAnswer) -> list[Remedy]:
+    """What would lift the stops of holding; all changes stand at their places."""
+    return [
+        Remedy(kind=one.kind, works=one.works, sentence=one.sentence, change=one.change, unit=one.unit)
+        for place in stopping(held)
+        for one in place.changes
+    ]
 
 
 def _of_the_card(call: PortCall) -> list[Finding]:

@@ -11,9 +11,9 @@ did not depend on each other. Bounds are not given.
 import math
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
-from typing import TypeAlias
 
 from leadsman.assessment import estimates_floating, estimates_hull, estimates_machinery
+from leadsman.assessment.card_result import Change
 from leadsman.assessment.estimate import Estimate, Known, Missing, Worked
 from leadsman.errors import CannotCompute
 from leadsman.figure import Band, Figure, Origin
@@ -75,10 +75,6 @@ def _refuse_own(name: str, value: float) -> None:
         raise CannotCompute(f"'{name}' is no particular; known are {', '.join(sorted(ESTIMATES))}")
     if not math.isfinite(value) or (value <= 0.0 and name not in SIGNED):
         raise CannotCompute(f"{name}: {value:g} {ESTIMATES[name].unit} cannot be; expected a number above zero")
-
-
-Change: TypeAlias = tuple[Figure | None, Figure | None]
-"""A figure before and after; None where there was or is none."""
 
 
 def changes(before: Mapping[str, Figure], after: Mapping[str, Figure]) -> Mapping[str, Change]:

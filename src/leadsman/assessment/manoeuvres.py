@@ -8,7 +8,7 @@ from leadsman.assessment.own_figures import with_own_figures
 from leadsman.assessment.result import Manoeuvre, Manoeuvres
 from leadsman.errors import CannotCompute
 from leadsman.ship import Loading, Ship
-from leadsman.simulation.estimate import estimate
+from leadsman.simulation.estimate import Estimate, estimate
 from leadsman.simulation.from_ship import particulars, thruster
 from leadsman.simulation.state import deep_calm, even_depth
 from leadsman.simulation.trials import Trials, trials
@@ -27,13 +27,34 @@ def manoeuvres(ship: Ship, loading: Loading, depth_to_draught: float | None = No
             f"depth by draught {depth_to_draught:g} is too shallow for the model; expected at least "
             f"{LEAST_DEPTH_TO_DRAUGHT:g}"
         )
+    density = loading.water_density or SEA_WATER_DENSITY
+    around = (
+        deep_calm(density) if depth_to_draught is None else even_depth(depth_to_draught * loading.mean_draught, density)
+    )
+    model, assumed = model_of(ship, loading)
+    try:
+        found = trials(model.setting(around), thruster(with_own_figures(ship, loading)[0]))
+    except ValueError as error:
+        raise _untried(ship, error) from error
+    return Manoeuvres(
+        ship=ship.name,
+        depth_to_draught=depth_to_draught,
+        rows=tuple(_rows(found)),
+        assumed=assumed,
+    )
+
+
+def model_of(ship: Ship, loading: Loading) -> tuple[Estimate, tuple[str, ...]]:
+    """The model of a ship so loaded, the handler's own figures first, and what had to be taken for granted.
+
+    `CannotCompute` where the card leaves out, or records as defective, what the model cannot do without.
+    """
     ship, loading = with_own_figures(ship, loading)
     known = estimated_figures(ship, loading)
 
     def value(name: str) -> float | None:
         return known[name].value if name in known else None
 
-    density = loading.water_density or SEA_WATER_DENSITY
     try:
         reading = particulars(
             ship,
@@ -44,20 +65,13 @@ def manoeuvres(ship: Ship, loading: Loading, depth_to_draught: float | None = No
             frontal_windage=value("frontal_windage"),
             windage_centroid=value("windage_forward") or 0.0,
         )
-        around = (
-            deep_calm(density)
-            if depth_to_draught is None
-            else even_depth(depth_to_draught * loading.mean_draught, density)
-        )
-        found = trials(estimate(reading.particulars).setting(around), thruster(ship))
+        return estimate(reading.particulars), reading.assumed
     except ValueError as error:
-        raise CannotCompute(f"{ship.name} cannot be tried: {error}") from error
-    return Manoeuvres(
-        ship=ship.name,
-        depth_to_draught=depth_to_draught,
-        rows=tuple(_rows(found)),
-        assumed=reading.assumed,
-    )
+        raise _untried(ship, error) from error
+
+
+def _untried(ship: Ship, error: ValueError) -> CannotCompute:
+    return CannotCompute(f"{ship.name} cannot be tried: {error}")
 
 
 def _rows(found: Trials) -> list[Manoeuvre]:

@@ -139,6 +139,7 @@ def depth_grid(prepared: Prepared, cell: float) -> tuple[Array, tuple[float, flo
             part = found[rows, columns]
             part[inside] = np.minimum(part[inside], depth)
     found[np.isposinf(found)] = -np.inf
+    _close_slivers(depths, found, low, cell)
     _sills(prepared, found, low, cell)
     _pocket(prepared, found, low, cell)
     return found, (float(low[0]), float(low[1]))
@@ -162,6 +163,22 @@ def filled(rings: list[Array], low: Array, cell: float, count: tuple[int, int]) 
             column = np.ceil((at - low[1]) / cell).astype(int) - columns.start
             np.add.at(crossings, (crossed, np.clip(column, 0, width)), 1)
     return rows, columns, (np.cumsum(crossings[:, :width], axis=1) % 2).astype(bool)
+
+
+def _close_slivers(depths: Depths, grid: Array, low: Array, cell: float) -> None:
+    """Cells that fell between neighbouring areas take the least depth about them; `Depths` says which those are."""
+    import shapely
+
+    unknown = np.isneginf(grid)
+    known = ~unknown
+    beside = np.zeros_like(known)
+    beside[1:-1] |= known[:-2] & known[2:]
+    beside[:, 1:-1] |= known[:, :-2] & known[:, 2:]
+    rows, columns = np.nonzero(unknown & beside)
+    covered = shapely.contains_xy(depths._surveyed, low[0] + cell * rows, low[1] + cell * columns)
+    for i, j in zip(rows[covered], columns[covered], strict=True):
+        about = grid[max(i - 1, 0) : i + 2, max(j - 1, 0) : j + 2]
+        grid[i, j] = np.min(about[np.isfinite(about)])
 
 
 def _sills(prepared: Prepared, grid: Array, low: Array, cell: float) -> None:

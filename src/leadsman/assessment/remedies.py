@@ -7,14 +7,15 @@ from datetime import datetime
 import numpy as np
 
 from leadsman import format as text
+from leadsman.assessment.drift import drift
 from leadsman.assessment.floating import floating
+from leadsman.assessment.heeling import stability
 from leadsman.assessment.own_figures import at_other_draught
 from leadsman.assessment.passage import planned_speed
-from leadsman.assessment.prepare import Prepared
+from leadsman.assessment.prepare import Prepared, underkeel
 from leadsman.assessment.result import Binding, Remedy, Window
 from leadsman.assessment.rules.remedies import rule_remedies
 from leadsman.assessment.sailing import passing_times
-from leadsman.assessment.underkeel import Underkeel
 from leadsman.environment.level import level_at
 from leadsman.errors import CannotCompute, Impossible
 from leadsman.portcall import PortCall, ReachPlan
@@ -163,8 +164,10 @@ def _holds(prepared: Prepared, call: PortCall, start: datetime) -> bool:
     stations = prepared.stations._replace(speed=passage.speed)
     passed = passing_times(stations, prepared.water.stream.grid, prepared.water.elapsed(start))
     level = level_at(prepared.water.level.grid, passage.distance, passed)
-    underkeel = Underkeel(passage=passage, floating=hull)
-    if not np.all(underkeel.net(level) >= underkeel.required):
+    bounds = drift(passage, prepared.water.stream)
+    known = prepared.underkeel.stability if call.loading == prepared.call.loading else stability(call)
+    account = underkeel(passage, hull, bounds, known, prepared.underkeel.depth)
+    if not np.all(account.net(level) >= account.required):
         return False
     if prepared.rules.sailed(stations).broken(np.array([prepared.water.elapsed(start)]))[0] >= 0:
         return False

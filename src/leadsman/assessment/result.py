@@ -10,6 +10,7 @@ from datetime import datetime, timedelta
 import numpy as np
 from numpy.typing import NDArray
 
+from leadsman.assessment.holding.result import HoldingAnswer
 from leadsman.figure import Figure, Finding, Grade
 from leadsman.portcall import PortCall
 
@@ -36,6 +37,8 @@ class Binding:
     """Name of the rule of the port it is; empty: the water itself binds."""
     words: str = ""
     """Of a rule: what she does and what it asks, as a clause."""
+    part: str = ""
+    """Of her bottom, under the keel."""
 
     @property
     def margin(self) -> float:
@@ -104,7 +107,11 @@ class Account:
     """Positive to starboard. [m/s]"""
     water_level: Array
     depth: Array
-    """Shallowest under her outline, below chart datum. [m]"""
+    """Under the part of her with least left, below chart datum. [m]"""
+    area: NDArray[np.int64]
+    """Index of the depth area under that part."""
+    part: tuple[str, ...]
+    """Which part has least left, station by station: `bow`, `stern`, `port bilge`, `starboard bilge`."""
     room_port: Array
     """From what she sweeps, drifting and turning, to the edge of the fairway. [m]"""
     room_starboard: Array
@@ -112,7 +119,7 @@ class Account:
     squat_method: tuple[str, ...]
     """Which method governs, station by station."""
     lines: tuple[Line, ...]
-    """Depth, level, draught ... in order, with the subtotals static, gross and net."""
+    """Depth, level, draught ... in order, with the subtotals static, gross, manoeuvrability and net."""
     static: Array
     gross: Array
     net: Array
@@ -388,6 +395,8 @@ class Assessment:
     """The figures of ship, water and margins the account was made from, by name."""
     fingerprint: str
     """Of inputs and program: equal fingerprints, equal answers."""
+    holding: HoldingAnswer | None = None
+    """Whether she can be held; None where the forecast or the card leaves no way to say, which a finding tells."""
 
     @property
     def stops(self) -> bool:

@@ -7,10 +7,10 @@ Exit 0: fine. 1: findings of grade stop. 2: faults of the input, or nothing can 
 import sys
 
 from leadsman.cli import ship  # isort: skip # in the order a handler comes to need them
-from leadsman.cli import call, server  # isort: skip
+from leadsman.cli import call, sources, limits, server  # isort: skip
 from leadsman.cli.shared import STOPPED, app
 
-__all__ = ["app", "call", "main", "server", "ship"]
+__all__ = ["app", "call", "limits", "main", "server", "ship", "sources"]
 
 
 def main() -> None:
@@ -18,5 +18,5 @@ def main() -> None:
     try:
         app()
     except KeyboardInterrupt:  # between the commands' own guards: while modules load
-        print("stopped", file=sys.stderr)
+        print(file=sys.stderr)
         sys.exit(STOPPED)

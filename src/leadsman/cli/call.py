@@ -85,24 +85,6 @@ def record(call: CallFolder, as_json: Json = False) -> None:
             print_record(data)
 
 
-@app.command()
-def new(
-    folder: Annotated[Path, typer.Argument(help="A folder that does not exist yet.", metavar="FOLDER")],
-    as_json: Json = False,
-) -> None:
-    """Begin a port call: a folder of files with every key explained, ready to be edited and assessed."""
-    with told(as_json):
-        from leadsman.files.new_call import write_new_call
-
-        written = write_new_call(folder)
-        if as_json:
-            print_json({"schema": "leadsman.new/1", "files": [str(path) for path in written]})
-        else:
-            for path in written:
-                print(path)
-            print(f"Edit these, then: leadsman assess {folder}")
-
-
 def _print_card(file: Path, folder: Path, as_json: bool) -> bool:
     """Write a card's sheets; whether the card cannot be true as it stands, which the sheets say too."""
     from leadsman.assessment.checked_card import checked_card

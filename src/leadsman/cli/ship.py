@@ -33,6 +33,35 @@ def check(
 
 
 @app.command()
+def compare(
+    ship: Annotated[Path, typer.Argument(help="A ship.toml, or the folder it lies in.", metavar="SHIP")],
+    other: Annotated[
+        Path | None,
+        typer.Argument(
+            help="Another card, or the same ship's in another loading; left out: her other condition, estimated.",
+            metavar="OTHER",
+        ),
+    ] = None,
+    everything: Annotated[bool, typer.Option("--all", help="Show what is equal too.")] = False,
+    as_json: Json = False,
+) -> None:
+    """Set two ship cards, or two loadings of one ship, side by side, and say what the differences mean."""
+    with told(as_json):
+        from leadsman.assessment.beside import beside
+        from leadsman.assessment.checked_card import checked_card
+        from leadsman.assessment.conditions import other_condition
+        from leadsman.documents.beside_data import beside_data, print_beside
+
+        first, *rest = _read_ships([ship] if other is None else [ship, other])
+        second = rest[0] if rest else (first[0], other_condition(*first))
+        two = beside(checked_card(*first), checked_card(*second), loading_estimated=not rest)
+        if as_json:
+            print_json(beside_data(two))
+        else:
+            print_beside(two, everything)
+
+
+@app.command()
 def card(
     file: Annotated[Path, typer.Argument(help="A file that does not exist yet, such as ship.toml.", metavar="FILE")],
     as_json: Json = False,

@@ -10,7 +10,7 @@ import numpy as np
 
 from leadsman.compiled import formula
 from leadsman.conning.known import Known
-from leadsman.simulation.parameters import MOST_UNITS
+from leadsman.simulation.parameters import MOST_TUGS, MOST_UNITS
 
 TRANSIT, HARBOUR, ENDED = 0, 1, 2
 """Modes."""
@@ -20,7 +20,9 @@ COURSE_ORDER, WHEEL_ORDER, ENGINE_ORDER, THRUSTER_ORDER, TUG_ORDER = range(5)
 the thrust, quarters of the pull."""
 
 MOST_ORDERS = 2000
-MOST_STANDING = 4 * MOST_UNITS + 1  # shafts, wheel, thrusters, tugs and their leads
+QUARTERS = 4.0
+QUARTER_TURN = 0.5 * np.pi  # rad: tugs are told ahead, to starboard, astern or to port: leads 0 to 3
+MOST_STANDING = 2 * (MOST_UNITS + MOST_TUGS) + 1  # shafts, wheel, thrusters, tugs and their leads
 TIME, PLACE, KIND, UNIT, VALUE, MEANING = range(6)
 """Columns of the log: time [s], distance along the track [m], kind, unit, value, and for tugs the direction of pull."""
 
@@ -28,7 +30,7 @@ TIME, PLACE, KIND, UNIT, VALUE, MEANING = range(6)
 class Habits(NamedTuple):
     """How people work. Times in s, angles in rad. Settings of ours: common practice, no source.
 
-    `wheel_step` wheel orders are multiples of; `wheel_gap` least time between wheel orders, `engine_gap` between
+    `wheel_step` wheel orders are multiples of, `helmsman_step` the helmsman's own; `wheel_gap` least time between wheel orders, `engine_gap` between
     telegraph orders; `helmsman` and `engineer` from order to hand on wheel and telegraph; `tug` from order to the tug
     master's answer; `course_step` least change of a course to steer; `look` how often low-speed work is thought over
     and `horizon` how far ahead; `prediction` the step the thought is computed with; `bend_wheel` greatest wheel used
@@ -36,6 +38,7 @@ class Habits(NamedTuple):
     """
 
     wheel_step: float = float(np.radians(5.0))
+    helmsman_step: float = float(np.radians(1.0))
     wheel_gap: float = 6.0
     engine_gap: float = 30.0
     helmsman: float = 1.5
@@ -54,8 +57,7 @@ class Memory(NamedTuple):
     `mode`; `index` of the nearest point of the track, `phase` of the harbour work; `along`, `across` [m]; standing
     orders: `wheel` [rad], `course` [rad]; `told_wheel` and when it is `wheel_due`; `last_wheel`, `last_engine`,
     `last_look` times of the last orders and thought; `leeway` [rad] and `bias` [rad] learnt; `bend` 1 while a bend is
-    steered by wheel orders; `orders`, `wheel_orders`, `engine_orders` and `starts` counted; `seen_speed` over the
-    ground.
+    steered by wheel orders, `off` how far she is off the heading wanted [rad]; `orders`, `wheel_orders`, `engine_orders` and `starts` counted; `phase_since` the time the phase began.
     """
 
     mode: float
@@ -73,6 +75,7 @@ class Memory(NamedTuple):
     leeway: float
     bias: float
     bend: float
+    off: float
     orders: float
     wheel_orders: float
     engine_orders: float
@@ -89,13 +92,12 @@ def memory_type() -> np.dtype[np.void]:
             ("told_telegraph", np.float64, (MOST_UNITS,)),
             ("telegraph_due", np.float64, (MOST_UNITS,)),
             ("thrust", np.float64, (MOST_UNITS,)),
-            ("pull", np.float64, (MOST_UNITS,)),
-            ("lead", np.float64, (MOST_UNITS,)),
-            ("thrust_now", np.float64, (MOST_UNITS,)),
-            ("pull_now", np.float64, (MOST_UNITS,)),
-            ("lead_now", np.float64, (MOST_UNITS,)),
+            ("pull", np.float64, (MOST_TUGS,)),
+            ("lead", np.float64, (MOST_TUGS,)),
+            ("orders_due", np.float64, (MOST_STANDING,)),
             ("orders_now", np.float64, (MOST_STANDING,)),
             ("orders_tried", np.float64, (MOST_STANDING,)),
+            ("orders_chosen", np.float64, (MOST_STANDING,)),
             ("orders_best", np.float64, (MOST_STANDING,)),
         ],
         align=True,
@@ -143,17 +145,53 @@ def say_telegraph(log: Any, memory: Any, time: float, shaft: int, line: int, del
 
 
 @formula
+def put(ship: Any, known: Known, gear: Any, orders: Any) -> None:
+    """Put one line of standing orders on the gear: telegraph line of each shaft, wheel, quarters of each thruster,
+    quarters and lead of each tug."""
+    place = 0
+    for shaft in range(ship.screw_count):
+        line = int(orders[place])
+        gear.shafts[shaft].order_speed = known.speeds[line]
+        gear.shafts[shaft].order_pitch = known.pitches[line]
+        place += 1
+    for index in range(ship.rudder_count):
+        gear.helms[index].order = orders[place]
+    place += 1
+    for unit in range(ship.thruster_count):
+        gear.thrusters[unit].order = orders[place] / QUARTERS
+        place += 1
+    for unit in range(ship.tug_count):
+        gear.tugs[unit].order_power = orders[place] / QUARTERS
+        gear.tugs[unit].order_direction = orders[place + 1] * QUARTER_TURN
+        place += 2
+
+
+@formula
 def pass_on(ship: Any, known: Known, gear: Any, memory: Any, time: float) -> None:
-    """Put what is due on wheel and telegraphs."""
+    """Put what is due on wheel, telegraphs, thrusters and tugs."""
     if time >= memory.wheel_due:
         memory.wheel = memory.told_wheel
-    for index in range(ship.rudder_count):
-        gear.helms[index].order = memory.wheel
     for shaft in range(ship.screw_count):
         if time >= memory.telegraph_due[shaft]:
             memory.telegraph[shaft] = memory.told_telegraph[shaft]
-        line = int(memory.telegraph[shaft])
-        gear.shafts[shaft].order_speed = known.speeds[line]
-        gear.shafts[shaft].order_pitch = known.pitches[line]
+    standing(ship, memory, memory.telegraph, memory.wheel, memory.orders_due)
+    put(ship, known, gear, memory.orders_due)
 
 
+@formula
+def standing(ship: Any, memory: Any, telegraph: Any, wheel: float, orders: Any) -> int:
+    """Write telegraph, wheel and what thrusters and tugs are told as one line of orders; how many there are."""
+    place = 0
+    for shaft in range(ship.screw_count):
+        orders[place] = telegraph[shaft]
+        place += 1
+    orders[place] = wheel
+    place += 1
+    for unit in range(ship.thruster_count):
+        orders[place] = memory.thrust[unit]
+        place += 1
+    for unit in range(ship.tug_count):
+        orders[place] = memory.pull[unit]
+        orders[place + 1] = memory.lead[unit]
+        place += 2
+    return place

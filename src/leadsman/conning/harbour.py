@@ -13,12 +13,12 @@ import numpy as np
 from leadsman.compiled import Real, formula, kernel
 from leadsman.conning import bridge, outline
 from leadsman.conning.bridge import Habits
-from leadsman.conning.deck import Deck, helped
 from leadsman.conning.known import Known
 from leadsman.conning.outline import Quay
 from leadsman.conning.transit import angle
 from leadsman.conning.waters import Waters
 from leadsman.simulation.kernel import step
+from leadsman.simulation.sail import NO_FORCE
 from leadsman.simulation.state import Motion
 
 GO, SWING, LAND = 0, 1, 2
@@ -30,17 +30,16 @@ speed ahead, across [m/s] and rate of turn [rad/s]; when it is done: place withi
 below [m/s]."""
 
 PACE = 0.30  # m/s: an error of speed ahead that weighs as much as
+RUSH = 0.15  # m/s: one faster than she can still stop
 DRIFT = 0.12  # m/s: one across, or of an end by turning
-SPACE = 8.0  # m: distance to quay or shoal below which it weighs
+HARD = 0.04  # m/s: one towards the quay, faster than she is to be landed
+SPACE = 12.0  # m: distance to quay or shoal below which it weighs
 CHANGE_ENGINE, CHANGE_WHEEL, CHANGE_HELP = 0.25, 0.05, 0.06  # of a mean squared error, what an order costs
+LANDING_VIEW = 0.6  # of the time looked ahead otherwise: pushes are shorter close to a quay, but for tugs
+CONTENT = 1.0  # mean fault and effort below which orders are good enough not to be thought over once more
 EFFORT = 0.03  # what full power of everything costs
+LEEWAY = 0.02  # of the wind: set of a ship that makes little way, laid off in her heading (common practice, no source)
 CHECK = 0.436  # rad: from this far off the wanted heading she may turn at the full rate
-
-
-class Tries(NamedTuple):
-    """Orders that are tried: `engines` [tries, units + 1] a line of the telegraph for each shaft, and the wheel [rad]."""
-
-    engines: Any
 
 
 class Thought(NamedTuple):
@@ -53,7 +52,9 @@ class Thought(NamedTuple):
 
 
 @formula
-def wanted(phase: Any, thought: Thought, quay: Quay, hull: Any, motion: Motion, goal: float) -> tuple[Real, Real, Real, Real]:
+def wanted(
+    phase: Any, thought: Thought, quay: Quay, hull: Any, motion: Motion, around: Any, goal: float
+) -> tuple[Real, Real, Real, Real]:
     """How she ought to move here: over the ground along and across the phase's heading, turning; and the heading's
     cosine weight."""
     course = phase[HEADING]
@@ -72,6 +73,9 @@ def wanted(phase: Any, thought: Thought, quay: Quay, hull: Any, motion: Motion, 
     if phase[KIND] == GO:
         share = min(np.abs(ahead) / (2.0 * np.abs(hull[0, 0])), 1.0)
         bent += np.sign(ahead) * share * min(max(np.arctan(right / (3.0 * hull[0, 0])), -0.4), 0.4)
+        set_across = around.stream_east * np.cos(course) - around.stream_north * np.sin(course)
+        set_across -= LEEWAY * around.wind_speed * np.sin(around.wind_from - course)
+        bent -= np.sign(ahead) * share * min(max(np.arctan(set_across / max(np.abs(along), 0.5)), -0.5), 0.5)
     off = bent - motion.heading
     rate = np.sign(off) * phase[RATE] * min(1.0, np.sqrt(np.abs(off) / CHECK), np.abs(off) / (phase[RATE] * 12.0))
     return along, across, rate, course
@@ -82,7 +86,7 @@ def fault(
     phase: Any, thought: Thought, waters: Waters, quay: Quay, hull: Any, motion: Motion, around: Any, goal: float
 ) -> Real:
     """How far a motion is from what is wanted, squared; near quay and shoal it weighs heavily. [-]"""
-    along, across, rate, course = wanted(phase, thought, quay, hull, motion, goal)
+    along, across, rate, course = wanted(phase, thought, quay, hull, motion, around, goal)
     cosine = np.cos(motion.heading)
     sine = np.sin(motion.heading)
     north = motion.surge * cosine - motion.sway * sine + around.stream_north
@@ -90,9 +94,11 @@ def fault(
     made = north * np.cos(course) + east * np.sin(course)
     drifted = east * np.cos(course) - north * np.sin(course)
     half = np.abs(hull[0, 0])
+    racing = (made - along) * np.sign(along) > 0.0
+    too_fast = phase[KIND] == LAND and (drifted - across) * np.sign(across) > 0.0
     found = (
-        ((made - along) / PACE) ** 2
-        + ((drifted - across) / DRIFT) ** 2
+        ((made - along) / (RUSH if racing else PACE)) ** 2
+        + ((drifted - across) / (HARD if too_fast else DRIFT)) ** 2
         + ((motion.yaw_rate - rate) * half / DRIFT) ** 2
     )
     return found
@@ -117,7 +123,6 @@ def foreseen(
     ship: Any,
     tables: Any,
     spare: Any,
-    deck: Deck,
     known: Known,
     habits: Habits,
     phase: Any,
@@ -130,37 +135,41 @@ def foreseen(
     orders: Any,
     goal: float,
     time: float,
+    most: float,
 ) -> float:
     """Mean fault of her motion over the time looked ahead, with `orders` put on the gear now; `spare` is used up.
 
+    Half-way the engines are thought stopped: a kick is judged by what is left of it, and whoever wants more of it gives
+    it again at the next look. Once the mean must come out above `most` nothing more is computed: infinite.
+
     `orders`: telegraph line of each shaft, wheel, then quarters of thrusters, then quarters and lead of tugs.
     """
-    shafts = int(ship.screw_count)
-    for shaft in range(shafts):
-        line = int(orders[shaft])
-        spare.shafts[shaft].order_speed = known.speeds[line]
-        spare.shafts[shaft].order_pitch = known.pitches[line]
-    for index in range(ship.rudder_count):
-        spare.helms[index].order = orders[shafts]
+    bridge.put(ship, known, spare, orders)
     interval = habits.prediction
-    count = int(habits.horizon / interval)
+    near = phase[KIND] == LAND and ship.tug_count == 0
+    count = int((LANDING_VIEW if near else 1.0) * habits.horizon / interval)
     total = 0.0
-    weights = 0.0
+    weights = count + 0.5 * (count - 1.0)
     for number in range(count):
-        outside = helped(deck, orders, shafts + 1, motion)
-        motion = step(ship, tables, spare, motion, around, outside, time + number * interval, interval)
+        if total > most * weights:
+            return np.inf
+        if number == count // 2:
+            for shaft in range(ship.screw_count):
+                spare.shafts[shaft].order_speed = known.speeds[known.stop]
+                spare.shafts[shaft].order_pitch = known.pitches[known.stop]
+        motion = step(ship, tables, spare, motion, around, NO_FORCE, time + number * interval, interval)
         weight = 1.0 + number / count
         total += weight * fault(phase, thought, waters, quay, hull, motion, around, goal)
-        weights += weight
         if number % 3 == 2:
             total += 3.0 * weight * crowded(phase, waters, quay, hull, motion)
     return total / weights
 
 
 @formula
-def effort(known: Known, deck: Deck, orders: Any, before: Any, shafts: int) -> Real:
+def effort(ship: Any, known: Known, orders: Any, before: Any) -> Real:
     """What the orders cost: those that are new, and the power they ask. [-]"""
     found = 0.0
+    shafts = int(ship.screw_count)
     for shaft in range(shafts):
         line = int(orders[shaft])
         if line != int(before[shaft]):
@@ -169,32 +178,16 @@ def effort(known: Known, deck: Deck, orders: Any, before: Any, shafts: int) -> R
     if orders[shafts] != before[shafts]:
         found += CHANGE_WHEEL
     place = shafts + 1
-    for unit in range(deck.thrusters.shape[0]):
+    for unit in range(int(ship.thruster_count)):
         if orders[place + unit] != before[place + unit]:
             found += CHANGE_HELP
         found += EFFORT * np.abs(orders[place + unit]) / 4.0
-    place += deck.thrusters.shape[0]
-    for unit in range(deck.tugs.shape[0]):
+    place += int(ship.thruster_count)
+    for unit in range(int(ship.tug_count)):
         if orders[place + 2 * unit] != before[place + 2 * unit] or orders[place + 2 * unit + 1] != before[place + 2 * unit + 1]:
             found += CHANGE_HELP
         found += EFFORT * np.abs(orders[place + 2 * unit]) / 4.0
     return found
-
-
-@formula
-def standing_orders(ship: Any, deck: Deck, memory: Any) -> None:
-    """Write the orders standing on the bridge as one line into `memory.orders_now`."""
-    shafts = int(ship.screw_count)
-    for shaft in range(shafts):
-        memory.orders_now[shaft] = memory.told_telegraph[shaft]
-    memory.orders_now[shafts] = memory.told_wheel
-    place = shafts + 1
-    for unit in range(deck.thrusters.shape[0]):
-        memory.orders_now[place + unit] = memory.thrust[unit]
-    place += deck.thrusters.shape[0]
-    for unit in range(deck.tugs.shape[0]):
-        memory.orders_now[place + 2 * unit] = memory.pull[unit]
-        memory.orders_now[place + 2 * unit + 1] = memory.lead[unit]
 
 
 @formula
@@ -210,10 +203,9 @@ def thought_over(
     tables: Any,
     gear: Any,
     spares: Any,
-    deck: Deck,
     known: Known,
     habits: Habits,
-    engines: Any,
+    moves: Any,
     phase: Any,
     thought: Thought,
     waters: Waters,
@@ -225,75 +217,53 @@ def thought_over(
     goal: float,
     time: float,
 ) -> float:
-    """Find the orders to give now into `memory.orders_best`: engines and wheel, then thrusters, then each tug; and what
-    they cost."""
-    shafts = int(ship.screw_count)
-    helps = deck.thrusters.shape[0]
-    tugs = deck.tugs.shape[0]
-    count = shafts + 1 + helps + 2 * tugs
+    """Find the orders to give now into `memory.orders_best`, and what they cost.
+
+    Each of the moves is tried upon the best orders found so far: once beginning with the orders that stand, once with
+    everything stopped, for of orders that only undo each other no single one can be changed for the better.
+    """
     now = memory.orders_now
     trial = memory.orders_tried
     best = memory.orders_best
-    standing_orders(ship, deck, memory)
-    copied(now, best, count)
-    spares[0] = gear
-    least = foreseen(
-        ship, tables, spares[0], deck, known, habits, phase, thought, waters, quay, hull, motion, around, best, goal, time
-    ) + effort(known, deck, best, now, shafts)
-    groups = 1 + (1 if helps > 0 else 0) + tugs
-    for number in range(2 * groups):
-        group = number % groups
-        choices = engines.shape[0]
-        if group > 0:
-            choices = 9 if helps > 0 and group == 1 else 1 + 2 * 4
-        if number >= groups and group == 0 and groups > 1:
-            continue
-        for choice in range(choices):
-            copied(best, trial, count)
-            if group == 0:
-                for shaft in range(shafts + 1):
-                    trial[shaft] = engines[choice, shaft]
-            elif helps > 0 and group == 1:
-                for unit in range(helps):
-                    trial[shafts + 1 + unit] = choice - 4.0
-            else:
-                tug = group - (2 if helps > 0 else 1)
-                where = shafts + 1 + helps + 2 * tug
-                trial[where] = 0.0 if choice == 0 else (4.0 if choice % 2 == 0 else 2.0)
-                if choice > 0:
-                    trial[where + 1] = (choice - 1) // 2
-            same = True
+    chosen = memory.orders_chosen
+    count = bridge.standing(ship, memory, memory.told_telegraph, memory.told_wheel, now)
+    least_of_all = np.inf
+    for quiet in range(2):
+        if least_of_all < CONTENT:
+            break
+        copied(now, best, count)
+        if quiet == 1:
             for place in range(count):
-                same = same and trial[place] == best[place]
-            if same:
-                continue
-            spares[0] = gear
-            cost = foreseen(
-                ship,
-                tables,
-                spares[0],
-                deck,
-                known,
-                habits,
-                phase,
-                thought,
-                waters,
-                quay,
-                hull,
-                motion,
-                around,
-                trial,
-                goal,
-                time,
-            ) + effort(known, deck, trial, now, shafts)
-            if cost < least:
-                least = cost
-                copied(trial, best, count)
-    return least
+                best[place] = known.stop if place < ship.screw_count else 0.0
+        least = np.inf
+        for number in range(-1, moves.shape[0]):
+            copied(best, trial, count)
+            new = number < 0
+            if number >= 0:
+                for place in range(count):
+                    asked = moves[number, place]
+                    if not np.isnan(asked) and asked != trial[place]:
+                        trial[place] = asked
+                        new = True
+            if new:
+                spares[0] = gear
+                cost = effort(ship, known, trial, now)
+                cost += foreseen(
+                    ship, tables, spares[0], known, habits, phase, thought, waters, quay, hull, motion, around, trial,
+                    goal, time, least - cost,
+                )  # fmt: skip
+                if cost < least:
+                    least = cost
+                    copied(trial, best, count)
+        if least < least_of_all:
+            least_of_all = least
+            copied(best, chosen, count)
+    copied(chosen, best, count)
+    return least_of_all
 
 
 @formula
-def give(ship: Any, deck: Deck, habits: Habits, draw: Any, memory: Any, time: float, log: Any) -> None:
+def give(ship: Any, habits: Habits, draw: Any, memory: Any, time: float, log: Any) -> None:
     """Give the orders of `memory.orders_best` that are new."""
     shafts = int(ship.screw_count)
     best = memory.orders_best
@@ -301,12 +271,12 @@ def give(ship: Any, deck: Deck, habits: Habits, draw: Any, memory: Any, time: fl
         bridge.say_telegraph(log, memory, time, shaft, int(best[shaft]), habits.engineer)
     bridge.say_wheel(log, memory, time, best[shafts], habits.helmsman + draw.helmsman, True)
     place = shafts + 1
-    for unit in range(deck.thrusters.shape[0]):
+    for unit in range(int(ship.thruster_count)):
         if best[place + unit] != memory.thrust[unit]:
             memory.thrust[unit] = best[place + unit]
             bridge.write(log, memory, time, bridge.THRUSTER_ORDER, unit, memory.thrust[unit], 0.0)
-    place += deck.thrusters.shape[0]
-    for unit in range(deck.tugs.shape[0]):
+    place += int(ship.thruster_count)
+    for unit in range(int(ship.tug_count)):
         power = best[place + 2 * unit]
         lead = best[place + 2 * unit + 1]
         if power != memory.pull[unit] or (lead != memory.lead[unit] and power > 0.0):

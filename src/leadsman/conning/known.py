@@ -62,7 +62,7 @@ def known(setting: Setting, fastest: float) -> tuple[Known, tuple[str, ...]]:
     orders = [setting.orders[name] for name in names]
     steady = np.array([_steady(setting, name) for name in names])
     turning, answer, drift = answers(setting, names, steady)
-    top = max(fastest, float(steady.max())) + SPEED_STEP
+    top = fastest + SPEED_STEP
     slowing = np.array([way_lost(setting, name, top) for name in names])
     rudders = setting.ship["rudders"][: int(setting.ship["rudder_count"])]
     found = Known(

@@ -11,12 +11,12 @@ import numpy as np
 from leadsman.compiled import Real, formula, kernel
 from leadsman.conning import bridge, harbour, outline, transit, waters
 from leadsman.conning.bridge import ENDED, HARBOUR, TRANSIT, Habits
-from leadsman.conning.deck import Deck, pull
-from leadsman.conning.harbour import Thought
+from leadsman.conning.harbour import Thought, thought_over
 from leadsman.conning.known import Known
 from leadsman.conning.outline import Quay
 from leadsman.conning.waters import Waters
 from leadsman.simulation.kernel import step
+from leadsman.simulation.sail import NO_FORCE
 from leadsman.simulation.state import Motion, finite
 
 (UNDER_WAY, ALONGSIDE, CLEAR, AGROUND, OUT_OF_FAIRWAY, STRUCK, STRUCK_ASKEW, OUT_OF_TIME, BROKEN) = range(9)
@@ -120,7 +120,7 @@ def note(track: Any, line: int, time: float, motion: Motion, gear: Any, memory: 
     row[9] = memory.telegraph[0]
     row[10] = gear.shafts[0].speed
     row[11] = gear.shafts[0].pitch
-    row[12] = memory.thrust_now[0]
+    row[12] = gear.thrusters[0].share
     row[13] = memory.along
     row[14] = memory.across
     row[15] = sight[0]
@@ -136,7 +136,7 @@ def note(track: Any, line: int, time: float, motion: Motion, gear: Any, memory: 
 
 @formula
 def watch(
-    water: Waters, ship: Any, hull: Any, memory: Any, motion: Motion, level: float, draught: float, out: Any, sight: Any
+    water: Waters, ship: Any, hull: Any, memory: Any, motion: Motion, level: float, draught: float, out: Any, sight: Any, swept: Any
 ) -> int:
     """Look at keel, edges and shoals; note what is least; and say whether that ends the run."""
     under = outline.keel(water, ship, hull, draught, level, motion)
@@ -153,7 +153,7 @@ def watch(
     sight[1] = np.inf
     sight[2] = np.inf
     if memory.mode == TRANSIT:
-        port, starboard = outline.edge_room(water, hull, int(memory.index), motion)
+        port, starboard = outline.edge_room(water, hull, int(memory.index), motion, swept)
         sight[1] = port
         sight[2] = starboard
         if port < out.room_port:
@@ -198,17 +198,17 @@ LANDING_ARM = 0.6  # of half her length: where the ends of the parallel body are
 
 
 @formula
-def reckon(ship: Any, gear: Any, deck: Deck, memory: Any, motion: Motion, known: Known, out: Any) -> None:
+def reckon(ship: Any, gear: Any, memory: Any, motion: Motion, known: Known, out: Any) -> None:
     """Note what of rudder, rate of turn, thrusters and tugs is used."""
     used = np.abs(gear.helms[0].angle) / known.hard_over
     if memory.mode == TRANSIT and used > out.rudder:
         out.rudder = used
         out.rudder_at = memory.along
     out.rate = max(out.rate, np.abs(motion.yaw_rate))
-    for unit in range(deck.thrusters.shape[0]):
-        out.thruster = max(out.thruster, np.abs(memory.thrust_now[unit]))
-    for unit in range(deck.tugs.shape[0]):
-        out.tugs = max(out.tugs, memory.pull_now[unit])
+    for unit in range(ship.thruster_count):
+        out.thruster = max(out.thruster, np.abs(gear.thrusters[unit].share))
+    for unit in range(ship.tug_count):
+        out.tugs = max(out.tugs, gear.tugs[unit].power)
 
 
 @formula
@@ -232,19 +232,18 @@ def passage(
     water: Waters,
     known: Known,
     habits: Habits,
-    deck: Deck,
-    engines: Any,
+    moves: Any,
     phases: Any,
     thought: Thought,
     quay: Quay,
     hull: Any,
     voyage: Voyage,
     draw: Any,
-    failed: Any,
     motion: Motion,
     out: Any,
     track: Any,
     log: Any,
+    swept: Any,
 ) -> Motion:
     """Sail the passage until a reason ends it. `mind` is the ship the conn believes in, `ship` the one she is."""
     begin_outcome(out)
@@ -266,7 +265,7 @@ def passage(
         )  # fmt: skip
         level = waters.level_here(water, draw, memory.along, time)
         if count % WATCH == 0:
-            reason = watch(water, ship, hull, memory, motion, level, draw.draught, out, sight)
+            reason = watch(water, ship, hull, memory, motion, level, draw.draught, out, sight, swept)
         if memory.mode == HARBOUR or voyage.harbour_first:
             at_quay = memory.mode == HARBOUR and phases[max(phase, 0), harbour.KIND] == harbour.LAND
             leaving = voyage.harbour_first and time < LEAVING
@@ -311,16 +310,15 @@ def passage(
                 memory.last_look = time
                 felt = around.wind_speed
                 around.wind_speed = draw.wind * water.wind_speed
-                harbour.thought_over(
-                    mind, tables, gear, spares, deck, known, habits, engines, phases[phase], thought, water, quay, hull,
+                thought_over(
+                    mind, tables, gear, spares, known, habits, moves, phases[phase], thought, water, quay, hull,
                     motion, around, memory, goal, time,
                 )  # fmt: skip
                 around.wind_speed = felt
-                harbour.give(ship, deck, habits, draw, memory, time, log)
+                harbour.give(ship, habits, draw, memory, time, log)
         bridge.pass_on(ship, known, gear, memory, time)
-        outside = pull(deck, memory, motion, failed, SECOND)
-        motion = step(ship, tables, gear, motion, around, outside, time, SECOND)
-        reckon(ship, gear, deck, memory, motion, known, out)
+        motion = step(ship, tables, gear, motion, around, NO_FORCE, time, SECOND)
+        reckon(ship, gear, memory, motion, known, out)
         count += 1
         time = count * SECOND
         if not finite(motion):

@@ -9,10 +9,9 @@ import numpy as np
 from leadsman.compiled import kernel
 from leadsman.conning import bridge
 from leadsman.conning.bridge import MOST_ORDERS, Habits, memory_type
-from leadsman.conning.deck import Deck
 from leadsman.conning.harbour import Thought
 from leadsman.conning.known import Known
-from leadsman.conning.outline import Quay
+from leadsman.conning.outline import STRETCH, Quay
 from leadsman.conning.passage import COLUMNS, Outcome, Voyage, passage
 from leadsman.conning.waters import Waters, draw_type
 from leadsman.simulation import state
@@ -36,18 +35,12 @@ class Case:
     waters: Waters
     known: Known
     habits: Habits
-    deck: Deck
-    engines: Array
+    moves: Array
     phases: Array
     thought: Thought
     quay: Quay
     hull: Array
     voyage: Voyage
-
-
-def failed_type() -> np.dtype[np.void]:
-    """The record of what has failed."""
-    return np.dtype([("thrusters", np.float64), ("tug", np.float64)], align=True)
 
 
 def undisturbed(count: int = 1) -> Records:
@@ -68,19 +61,18 @@ def _sail_all(
     water: Waters,
     known: Known,
     habits: Habits,
-    deck: Deck,
-    engines: Any,
+    moves: Any,
     phases: Any,
     thought: Thought,
     quay: Quay,
     hull: Any,
     voyage: Voyage,
     draws: Any,
-    failures: Any,
     starts: Any,
     outcomes: Any,
     tracks: Any,
     logs: Any,
+    swept: Any,
 ) -> None:
     """Every run on its own; nothing is shared but what is only read."""
     for run in numba.prange(outcomes.shape[0]):
@@ -97,19 +89,18 @@ def _sail_all(
             water,
             known,
             habits,
-            deck,
-            engines,
+            moves,
             phases,
             thought,
             quay,
             hull,
             voyage,
             draws[run],
-            failures[run],
             motion,
             outcomes[run],
             tracks[run],
             logs[run],
+            swept[run],
         )
 
 
@@ -124,6 +115,9 @@ class Runs:
     outcomes: Records
     tracks: Array
     logs: Array
+    swept: Array
+    """Greatest reach of her outline to port and to starboard of the track, stretch by stretch [runs, stretches, 2];
+    minus infinity where she never was. [m]"""
 
     def track(self, run: int) -> Array:
         """The lines of one run that were written."""
@@ -153,8 +147,8 @@ def rehearse(case: Case, fleet: Fleet, draws: Records, *, kept: bool) -> Runs:
     moments = int(case.voyage.most_time) + 2 if kept else 0
     tracks = np.zeros((runs, moments, len(COLUMNS)))
     logs = np.zeros((runs, MOST_ORDERS if kept else 0, 6))
-    failures = np.zeros(runs, failed_type())
-    failures["tug"] = -1.0
+    stretches = case.waters.track.shape[0] // STRETCH + 1
+    swept = np.full((runs, stretches, 2), -np.inf)
     sail_all(
         fleet,
         case.mind,
@@ -165,18 +159,17 @@ def rehearse(case: Case, fleet: Fleet, draws: Records, *, kept: bool) -> Runs:
         case.waters,
         case.known,
         case.habits,
-        case.deck,
-        case.engines,
+        case.moves,
         case.phases,
         case.thought,
         case.quay,
         case.hull,
         case.voyage,
         draws,
-        failures,
         starts,
         outcomes,
         tracks,
         logs,
+        swept,
     )
-    return Runs(outcomes=outcomes, tracks=tracks, logs=logs)
+    return Runs(outcomes=outcomes, tracks=tracks, logs=logs, swept=swept)

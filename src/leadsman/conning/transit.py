@@ -16,12 +16,13 @@ from leadsman.conning.known import Known, distance_to_slow
 from leadsman.conning.waters import COURSE, CURVATURE, ORDER, SPEED, Waters
 from leadsman.simulation.state import Motion
 
-FREQUENCY = 1.2  # of the steered ship, times length over speed: she settles in about three lengths. Ours
+FREQUENCY = 1.6  # of the steered ship, times length over speed: she settles in two to three lengths. Ours
 DAMPING = 0.9  # of the steered ship [-]. Ours
 LOOK_AHEAD = 3.0  # lengths: how far ahead on the track she is steered for. Ours
 MOST_CORRECTION = np.radians(20.0)  # rad: greatest course alteration to come back to the track. Ours
-LEARNING = 60.0  # s: time over which leeway is learnt. Ours
-BIAS = 120.0  # s: time over which the wheel that wind and banks ask for is learnt. Ours
+LEARNING = 4.0  # lengths run while leeway is learnt. Ours
+BIAS = 5.0  # lengths run while the wheel that wind and banks ask for is learnt. Ours
+SHARE_OF_ANSWER = 0.6  # of her time constant, by which a wheel order is given before the turn. Ours
 SLOWEST_STEERING = 0.5  # m/s: below it the rudder is taken to answer no better than here. Ours
 STRAIGHT = 1e-6  # 1/m: curvature below which the track is straight
 
@@ -35,7 +36,7 @@ def angle(difference: float) -> Real:
 @formula
 def lead_time(known: Known, speed: float, wheel: float) -> Real:
     """From wheel order to the rate of turn: half the time of the gear to the wheel, and her own answer. [s]"""
-    return 0.5 * wheel / known.wheel_rate + known.answer * known.length / speed
+    return 0.5 * wheel / known.wheel_rate + SHARE_OF_ANSWER * known.answer * known.length / speed
 
 
 @formula
@@ -86,16 +87,20 @@ def steer(
     turning = over_ground * curvature
 
     drifting = motion.sway / speed - known.drift * motion.yaw_rate * known.length / speed
-    memory.leeway += (drifting - memory.leeway) * CONSIDER / LEARNING
+    run = CONSIDER * speed / known.length
+    memory.leeway += (drifting - memory.leeway) * run / LEARNING
     heading = course + drift_allowance(course, speed, around.stream_north, around.stream_east) - memory.leeway
     heading -= known.drift * turning * known.length / speed
 
     by_course, by_rate = gains(known, speed)
-    off = angle(heading - motion.heading)
+    ahead = lead / max(over_ground, SLOWEST_STEERING)
+    off = angle(heading - motion.heading - motion.yaw_rate * ahead)
+    memory.off = off
+    by_rate = max(by_rate - by_course * ahead, 0.0)
     holding = turning * known.length / (speed * max(known.turning, 0.3))
     wheel = holding + by_course * off + by_rate * (turning - motion.yaw_rate)
     if np.abs(off) < np.radians(5.0) and np.abs(curvature) < STRAIGHT:
-        memory.bias += by_course * off * CONSIDER / BIAS
+        memory.bias += by_course * off * run / BIAS
         memory.bias = min(max(memory.bias, -np.radians(15.0)), np.radians(15.0))
     wheel += memory.bias
 
@@ -104,7 +109,7 @@ def steer(
     if np.abs(off) < np.radians(10.0):
         most = min(habits.bend_wheel, most)
     wheel = min(max(wheel, -most), most)
-    step = habits.wheel_step
+    step = habits.wheel_step if bending else habits.helmsman_step
     wheel = step * np.floor(wheel / step + 0.5)
     wheel = min(max(wheel, -most), most)
 
@@ -170,15 +175,41 @@ def slower_ahead(waters: Waters, known: Known, memory: Any, speed: float, over_g
             else:
                 goal = max(known.steady[next_line], 0.0)
             goal += SPEED_BAND
-            if next_line < line and speed > goal:
-                needed = share * distance_to_slow(known, next_line, speed, goal)
-                if (ahead - index) * waters.track_step <= needed:
-                    line = next_line
+            left = (ahead - index) * waters.track_step
+            if next_line < line and speed > goal and left <= share * distance_to_slow(known, next_line, speed, goal):
+                line = next_line
+            # Once slowing for it she is not rung up again, where the higher order would have to be taken off at once.
+            before = int(memory.told_telegraph[0])
+            if next_line <= before < line and left <= share * distance_to_slow(known, next_line, known.steady[line], goal):
+                line = before
     return line
 
 
+FAST_TO_KICK = 4.0  # m/s: faster than this the water alone keeps the rudder working. Ours
 FARTHEST = 4000.0  # m: way off that is looked at beforehand; no order on the telegraph is thought over earlier
 SPEED_BAND = 0.2  # m/s: about the speed planned, within which the telegraph is left alone. Ours
+
+
+@formula
+def kicked(known: Known, memory: Any, motion: Motion, line: int) -> int:
+    """The order with a kick ahead where the rudder alone does not do.
+
+    A stopped screw leaves the rudder little: in a bend, and where much wheel is on, she is kept ahead. With much wheel
+    on and still off her heading she gets one order more, and two at the end of the wheel; it stays until she is back.
+    """
+    strain = np.abs(memory.told_wheel) / known.hard_over
+    if line == known.stop and (memory.bend > 0.0 or strain > SOME_WHEEL) and motion.surge < FAST_TO_KICK:
+        line = known.stop + 1
+    more = 0
+    if strain > MUCH_WHEEL and np.abs(memory.off) > OFF:
+        more = 2 if strain > ALL_WHEEL else 1
+    elif strain > SOME_WHEEL:
+        more = max(min(int(memory.told_telegraph[0]) - line, 2), 0)
+    return min(line + more, known.steady.shape[0] - 1)
+
+
+SOME_WHEEL, MUCH_WHEEL, ALL_WHEEL = 0.3, 0.55, 0.85  # of hard over. Ours
+OFF = np.radians(4.0)  # rad off the heading wanted, from which much wheel is too little. Ours
 
 
 @formula
@@ -189,5 +220,6 @@ def ring(
     if time - memory.last_engine < habits.engine_gap:
         return
     line = slower_ahead(waters, known, memory, max(motion.surge, 0.0), over_ground)
+    line = kicked(known, memory, motion, line)
     for shaft in range(ship.screw_count):
         bridge.say_telegraph(log, memory, time, shaft, line, habits.engineer)

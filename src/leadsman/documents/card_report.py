@@ -4,14 +4,13 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from leadsman import format as text
+from leadsman.assessment.card_result import Change
 from leadsman.documents.card_data import figure_words
 from leadsman.documents.data import findings_data
 from leadsman.figure import Figure, Finding
 
 SCHEMA = "leadsman.checked-card/1"
 NOT_KNOWN = "not known"
-
-Change = tuple[Figure | None, Figure | None]
 
 
 def card_report(

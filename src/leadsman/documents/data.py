@@ -26,6 +26,7 @@ from leadsman.assessment.result import (
     Window,
 )
 from leadsman.documents.caution import SHORT_CAUTION
+from leadsman.documents.holding_data import holding_data
 from leadsman.documents.particulars import particulars
 from leadsman.documents.places import leg_tightest, plan_data, tightest_places
 from leadsman.documents.side_data import side_data
@@ -72,6 +73,7 @@ def assessment_data(assessment: Assessment) -> dict[str, Any]:
         "legs": [_leg(leg) | {"tightest": leg_tightest(assessment, leg)} for leg in assessment.legs],
         "alongside": None if assessment.alongside is None else _alongside(assessment.alongside),
         "rules": [_rule(check) for check in assessment.rules],
+        "holding": None if assessment.holding is None else holding_data(assessment.holding),
         "findings": [_finding(finding) for finding in assessment.findings],
         "remedies": [_remedy(remedy) for remedy in assessment.remedies],
         "figures": {name: figure_data(figure) for name, figure in assessment.figures.items()},
@@ -141,6 +143,7 @@ def _binding(binding: Binding | None) -> dict[str, Any] | None:
     return {
         "limit": binding.limit,
         "limit_text": text.limit(binding.limit),
+        "part": binding.part,
         "place": binding.place,
         "distance": {"value": round(binding.distance, 1), "text": text.miles(binding.distance)},
         "time": _time(binding.time),
@@ -233,6 +236,7 @@ def _account(account: Account, start: datetime) -> dict[str, Any]:
         "room_starboard": _floored(account.room_starboard, 1),
         "squat": _numbers(account.squat, 3),
         "squat_method": list(account.squat_method),
+        "part": list(account.part),
         "static": _floored(account.static, 3),
         "gross": _floored(account.gross, 3),
         "net": _floored(account.net, 3),

@@ -10,9 +10,10 @@ from rich.table import Table
 from rich.text import Text
 
 from leadsman import format as text
+from leadsman.assessment.card_result import Change
 from leadsman.assessment.result import Assessment, RuleCheck, Window
 from leadsman.documents.card_data import figure_words
-from leadsman.documents.card_report import Change, change_rows
+from leadsman.documents.card_report import change_rows
 from leadsman.documents.caution import SHORT_CAUTION
 from leadsman.documents.terminal_sides import sides_screen
 from leadsman.figure import Figure, Finding, Grade, Origin

@@ -7,7 +7,6 @@ from rich.table import Table
 from leadsman.assessment.result import Assessment
 from leadsman.documents.side_data import side_data
 
-
 LEFT_OUT = {"Lanes", "Bend guideline", "Most is asked, in beams, by", "Turn", "Stream", "Sets her in a swing"}
 """Columns a terminal has no room for; paper, page and `--json` have them."""
 

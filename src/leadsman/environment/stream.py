@@ -112,6 +112,22 @@ class Stream:
         return float(np.max(np.hypot(self.grid.north, self.grid.east)))
 
     @cached_property
+    def corners(self) -> tuple[Array, ...]:
+        """Corners of the convex hull of each station's vectors over the span, shape (corners, 2): north, east. [m/s]"""
+        from shapely import get_coordinates, linestrings
+
+        return tuple(
+            get_coordinates(linestrings(np.column_stack(vectors)).convex_hull)
+            for vectors in zip(self.grid.north, self.grid.east, strict=True)
+        )
+
+    @cached_property
+    def changes(self) -> Array:
+        """A bound for each station on how fast its vector changes. [m/s²]"""
+        step = np.hypot(np.diff(self.grid.north), np.diff(self.grid.east))
+        return np.asarray(np.max(step, axis=1, initial=0.0) / self.grid.step)
+
+    @cached_property
     def greatest_change(self) -> float:
         """A bound on how fast the stream changes at a fixed place, as a vector, anywhere in the span. [m/s²]"""
         return float(np.max(np.hypot(np.diff(self.grid.north), np.diff(self.grid.east))) / self.grid.step)

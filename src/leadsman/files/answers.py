@@ -32,7 +32,14 @@ class OpenQuestion:
     """Answers to choose from; empty: free."""
     other: bool = False
     """Whether another answer than one of the choices is taken too."""
+    needs_file: bool = False
+    """Whether only a file answers it."""
     position: Position | None = None
+
+    @property
+    def asked_of(self) -> str:
+        """The key, and what it is asked of."""
+        return f"{self.key} of {', '.join(self.places)}" if self.places else self.key
 
 
 class Answers:
@@ -49,16 +56,23 @@ class Answers:
         """Every question without an answer, in the order asked."""
         return tuple(self._open.values())
 
-    def check(self) -> None:
-        """Raise `InputErrors` for every answer that is none, and for every key that nothing asked for."""
+    def check(self, complete: bool = True) -> None:
+        """Raise `InputErrors` for every answer that is none, and for every key that nothing asked for.
+
+        Not `complete`: questions are still to come, so a key that nothing asked for yet is let pass.
+        """
         faults = dict(self._faults)
         for key in self._given:
-            if key not in self._known:
+            if complete and key not in self._known:
                 close = difflib.get_close_matches(key, sorted(self._known), n=1)
                 hint = f"; did you mean '{close[0]}'?" if close else "; expected the key of a question"
                 faults[key] = f"answers nothing that is asked here{hint}"
         if faults:
             raise InputErrors([InputError("answers", None, key, why) for key, why in faults.items()])
+
+    def ask_for_file(self, key: str, sentence: str) -> None:
+        """Ask for something that only a file can answer."""
+        self._open[key] = OpenQuestion(key=key, sentence=sentence, needs_file=True)
 
     def text(
         self,

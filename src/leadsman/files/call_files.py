@@ -8,7 +8,7 @@ from typing import Literal, TypeVar
 
 from pydantic import AwareDatetime, BaseModel, Field
 
-from leadsman.errors import InputError, InputErrors
+from leadsman.errors import Impossible, InputError, InputErrors
 from leadsman.files.explain import shaped
 from leadsman.files.folder import CallFolder, open_folder
 from leadsman.files.rule_file import MovementShape, RuleShape
@@ -50,8 +50,10 @@ class ForecastShape(FileShape):
 class MarginsShape(FileShape):
     """What the port or company requires."""
 
-    underkeel_m: float = required("metres, least net clearance under the keel", 0.0, 20.0)
-    underkeel_percent_of_draught: float = required("percent of draught, least net clearance", 0.0, 100.0)
+    underkeel_m: float | None = optional("metres, least net clearance under the keel", 0.0, 20.0)
+    underkeel_percent_of_draught: float | None = optional("percent of draught, least net clearance", 0.0, 100.0)
+    underkeel_includes: list[str] = Field(default=[], description="allowances these already hold, such as waves")
+    touching_probability: float | None = optional("greatest chance of touching on the passage", 1e-6, 0.5)
     overhead_m: float = required("metres, least clearance overhead", 0.0, 20.0)
     alongside_m: float | None = optional("metres, least static clearance at the berth", 0.0, 20.0)
     width_m: float | None = optional("metres, least room from what she sweeps to the edge", 0.0, 500.0)
@@ -232,9 +234,15 @@ def _forecast(file: TomlFile, shape: ForecastShape, errors: list[InputError]) ->
 
 
 def _margins(shape: MarginsShape) -> Margins:
+    if shape.underkeel_m is None and shape.underkeel_percent_of_draught is None:
+        raise Impossible(
+            [("underkeel_m", "is missing, and underkeel_percent_of_draught too; expected metres, percent, or both")]
+        )
     return Margins(
-        underkeel=shape.underkeel_m,
-        underkeel_share=shape.underkeel_percent_of_draught / 100.0,
+        underkeel=shape.underkeel_m or 0.0,
+        underkeel_share=(shape.underkeel_percent_of_draught or 0.0) / 100.0,
+        includes=tuple(shape.underkeel_includes),
+        touching=shape.touching_probability,
         overhead=shape.overhead_m,
         alongside=shape.alongside_m,
         width=shape.width_m,

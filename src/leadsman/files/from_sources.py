@@ -4,12 +4,31 @@ What the sources do not say is asked for (`answers`), never assumed: while a que
 is taken as it stands and a person should look at is a finding.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from leadsman.figure import Finding
-from leadsman.files.answers import OpenQuestion
+from leadsman.figure import Finding, Grade
+from leadsman.files.answers import Answers, OpenQuestion
+from leadsman.files.call_files import read_ship
+from leadsman.files.call_texts import call_text, forecast_text
+from leadsman.files.formats import s57, tide_csv
+from leadsman.files.formats.draft_files import files_of, side_to
+from leadsman.files.formats.draft_track import reach_names
+from leadsman.files.formats.records import ChartCell, Route
+from leadsman.files.formats.route_files import (
+    distance_between,
+    ends_at,
+    read_routes,
+    recommended_route,
+    reversed_route,
+)
+from leadsman.files.formats.waterway_draft import BerthDraft, WaterwayDraft, berths_of, draft
+from leadsman.geometry import Position
+from leadsman.portcall import Direction
+from leadsman.units import NAUTICAL_MILE
+
+FAR_FROM_THE_BERTH = 0.5 * NAUTICAL_MILE  # of the track's end: more is told. Ours, no source
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -23,7 +42,7 @@ class Sources:
     ship: Path
     """A ship card, `ship.toml`."""
     route: Path | None = None
-    """RTZ, GPX, GeoJSON or GeoPackage; None: the recommended tracks of the cell, if they join up."""
+    """RTZ, GPX, GeoJSON or GeoPackage; None: the recommended tracks of the cell, if there are any."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -50,4 +69,103 @@ def call_from_sources(sources: Sources, answers: Mapping[str, str] | None = None
     Impossible
         Where the sources contradict each other.
     """
-    raise NotImplementedError
+    given = Answers(answers)
+    ship, _ = read_ship(sources.ship)
+    tide = tide_csv.read_high_low(
+        sources.tide,
+        datum=given.text("tide_datum", "datum of the tide table's heights", needed=False),
+        zone=given.text("tide_zone", "zone of the tide table's times", needed=False),
+    )
+    cell = s57.read(sources.chart)
+    berth = _berth(cell, given)
+    side_to(given)
+    route = _route(sources.route, cell, berth, given)
+    inward = route is None or berth is None or ends_at(route, berth.position)
+    track = route if route is None or inward else reversed_route(route)
+    drafted = draft(cell, along=track)
+    name = given.text("waterway_name", "a name for the waterway", needed=False) or f"To {berth.name if berth else '?'}"
+    water = files_of(drafted, name=name, route=track, tide=tide, berth=berth, answers=given)
+    as_sailed = Direction.INWARD if inward else Direction.OUTWARD
+    call = call_text(ship, berth, [] if track is None else reach_names(track), as_sailed, tide, given)
+    forecast = forecast_text(given)
+    given.check(complete=route is not None and berth is not None)
+    files = {"call.toml": call, "ship.toml": sources.ship.read_bytes(), "forecast.toml": forecast}
+    files |= {f"waterway/{name}": content for name, content in water.items()}
+    return CallDraft(
+        files={} if given.open else files,
+        open=given.open,
+        findings=tuple(_findings(drafted, track, berth, sources.route is None)),
+    )
+
+
+def _berth(cell: ChartCell, answers: Answers) -> BerthDraft | None:
+    """The berth she goes to: a charted one, or one whose place a person gives."""
+    charted = {berth.name: berth for berth in berths_of(cell)}
+    words = "the berth she goes to or leaves: a charted one, or any other name, whose place is then asked"
+    name = answers.text("berth", words, choices=tuple(charted), other=True)
+    if name is None or name in charted:
+        return charted.get(name or "")
+    begin, end = (
+        answers.position(f"berth_{which}", f"{which} of the berth's face: latitude, longitude in degrees")
+        for which in ("begin", "end")
+    )
+    if begin is None or end is None:
+        return None
+    middle = Position(0.5 * (begin.latitude + end.latitude), 0.5 * (begin.longitude + end.longitude))
+    return BerthDraft(name=name, position=middle, begin=begin, end=end, depth=None)
+
+
+def _route(path: Path | None, cell: ChartCell, berth: BerthDraft | None, answers: Answers) -> Route | None:
+    """The route of the file, or one proposed from the cell; None, and a question, where there is none."""
+    if path is None:
+        proposed = None if berth is None else recommended_route(cell, berth.position)
+        if berth is not None and proposed is None:
+            answers.ask_for_file(
+                "route",
+                f"cell {cell.name} has no recommended track (RECTRC) to propose: give the track as a file of RTZ, GPX, "
+                "GeoJSON or GeoPackage",
+            )
+        return proposed
+    routes = read_routes(path)
+    if len(routes) == 1:
+        return next(iter(routes.values()))
+    name = answers.text("route_name", f"which route of {path.name}", choices=tuple(routes))
+    return routes.get(name or "")
+
+
+def _findings(
+    drafted: WaterwayDraft, track: Route | None, berth: BerthDraft | None, proposed: bool
+) -> Iterator[Finding]:
+    """What the draft leaves to be looked at; questions that an answer settles are not told twice."""
+    for question in drafted.questions:
+        if not question.answered_by:
+            yield Finding(
+                grade=Grade.CAUTION,
+                subject="chart",
+                sentence=f"{question.subject}: {question.sentence}.",
+                place=question.subject,
+                source=drafted.cell,
+            )
+    if track is not None and proposed:
+        also = "".join(f"; {note}" for note in track.notes)
+        yield Finding(
+            grade=Grade.CAUTION,
+            subject="track",
+            sentence=f"The track is the recommended track of the chart{also}: confirm every waypoint.",
+            source=drafted.cell,
+        )
+    if track is not None and berth is not None:
+        off = distance_between(track.waypoints[-1].position, berth.position)
+        if off > FAR_FROM_THE_BERTH:
+            miles = f"{off / NAUTICAL_MILE:.1f} nm"
+            yield Finding(
+                grade=Grade.CAUTION,
+                subject="track",
+                sentence=f"The track ends {miles} from {berth.name}; beyond it nothing is looked at.",
+                value=off,
+                limit=FAR_FROM_THE_BERTH,
+                unit="m",
+                place=berth.name,
+            )
+    for note in drafted.notes:
+        yield Finding(grade=Grade.NOTE, subject="chart", sentence=f"{note}.", source=drafted.cell)

@@ -77,6 +77,7 @@ class ReachShape(FileShape):
     trench_height_m: float | None = optional("metres from the bed to the top of the slope", 0.1, 50.0)
     maximum_speed_kn: float | None = optional("knots over the ground, by local rule", 0.5, 40.0)
     fairway: FairwayShape = Field(default=FairwayShape(), description="a table")
+    wave_percent: float | None = optional("percent of the forecast wave height that comes in here", 0.0, 150.0)
 
 
 class GateShape(NamedPlaceShape):
@@ -242,6 +243,7 @@ def _reach(shape: ReachShape) -> Reach:
         trench_height=shape.trench_height_m,
         maximum_speed=None if shape.maximum_speed_kn is None else shape.maximum_speed_kn * KNOT,
         fairway=Fairway(**dict(shape.fairway)),
+        wave_share=1.0 if shape.wave_percent is None else shape.wave_percent / 100.0,
     )
 
 

@@ -122,14 +122,15 @@ def tables_type() -> np.dtype[np.void]:
     )
 
 
-def shallow_table(hull: Hull) -> Records:
-    """Factors of `shallow.factors` for this hull at draught/depth 0, 0.005, 0.010 and so on to the limit of the
-    method."""
+def shallow_table(hull: Hull, method: str = "combined") -> Records:
+    """Factors of a method of `shallow.METHODS` for this hull at draught/depth 0, 0.005, 0.010 and so on to the limit
+    of the method."""
     draught = 0.5 * (hull.draught_forward + hull.draught_aft)
     block_coefficient = hull.mass / (SEA_WATER_DENSITY * hull.length * hull.beam * draught)
     with np.errstate(divide="ignore"):
         depths = 1.0 / np.linspace(0.0, 1.0 / shallow.SHALLOWEST, SHALLOW_LINES)
-    found = shallow.factors(depths, hull.length, hull.beam, draught, block_coefficient, hull.cross_flow_drag)
+    function = shallow.METHODS[method].function
+    found = function(depths, hull.length, hull.beam, draught, block_coefficient, hull.cross_flow_drag)
     table = np.empty(SHALLOW_LINES, record_type(shallow.Shallow))
     for name, column in found._asdict().items():
         table[name] = column

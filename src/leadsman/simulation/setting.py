@@ -8,7 +8,7 @@ import numpy as np
 
 from leadsman.physics.hull_force import Force
 from leadsman.simulation import sail, state
-from leadsman.simulation.kernel import STEP
+from leadsman.simulation.kernel import AFLOAT, STEP
 from leadsman.simulation.parameters import Array, Fleet, Records
 from leadsman.simulation.state import Motion, Surroundings
 
@@ -35,10 +35,13 @@ class Order(NamedTuple):
 
 
 class Steady(NamedTuple):
-    """Straight ahead under one order, for long: speed through the water [m/s] and the gear as it turns then [1]."""
+    """Straight ahead under one order, for long: speed through the water [m/s], the gear as it turns then [1], and how
+    she stands: not afloat where squat put her on the bottom before she was so fast.
+    """
 
     speed: float
     gear: Records
+    standing: int = AFLOAT
 
     @property
     def shaft_speed(self) -> float:
@@ -100,7 +103,7 @@ class Setting:
             helmsman=sail.RAILS,
             tracked=False,
         )
-        return Steady(found.motion.surge, found.gear)
+        return Steady(found.motion.surge, found.gear, found.standing)
 
     def sail(
         self,

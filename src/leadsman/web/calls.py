@@ -66,6 +66,11 @@ class Calls:
         from leadsman.assessment.assess import assess
         from leadsman.documents.data import assessment_data
 
+        call, prepared = self.at(name, start)
+        return assessment_data(assess(call, prepared))
+
+    def at(self, name: str, start: datetime | None) -> tuple[PortCall, "Prepared"]:
+        """A call for its own start or another one, and what is prepared of it."""
         call, prepared = self._prepared(name)
         if start is not None and start != call.start:
             if not call.search_begin <= start <= call.search_end:
@@ -74,7 +79,7 @@ class Calls:
                     f"{call.search_begin:%Y-%m-%dT%H:%M:%SZ} to {call.search_end:%Y-%m-%dT%H:%M:%SZ}"
                 )
             call = call.starting(start)
-        return assessment_data(assess(call, prepared))
+        return call, prepared
 
     def card(self, name: str) -> dict[str, Any]:
         """The ship card in a folder, in the shape of `ship.toml`; `InputErrors` where the file has faults."""

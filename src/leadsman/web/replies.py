@@ -1,6 +1,6 @@
 """What the server says when it cannot answer: one shape for every fault, the same as that of the files' own errors.
 
-    {"errors": [{"file": "...", "line": 14, "field": "draught_aft_m", "problem": "what is wrong; what was expected"}]}
+{"errors": [{"file": "...", "line": 14, "field": "draught_aft_m", "problem": "what is wrong; what was expected"}]}
 """
 
 import logging

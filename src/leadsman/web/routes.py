@@ -10,7 +10,7 @@ from leadsman.errors import CannotCompute
 from leadsman.web import bibliography, cards
 from leadsman.web.calls import CallName, calls_of
 from leadsman.web.replies import Faults
-from leadsman.web.schema import Assessment, CallList, CardForm, CheckedCard, ShipCard, SourceList
+from leadsman.web.schema import Assessment, CallList, CardForm, CardsBeside, CheckedCard, ShipCard, SourceList, TwoCards
 
 EXAMPLE = "2031-05-04T06:00:00Z"
 
@@ -42,7 +42,7 @@ def calls(request: Request) -> Any:
 )
 def assessment(request: Request, call: CallName, start: Start = None) -> Response:
     answer = calls_of(request).assess(call, None if start is None else moment(start))
-    return _json(answer)
+    return as_json(answer)
 
 
 @router.get(
@@ -55,7 +55,7 @@ def assessment(request: Request, call: CallName, start: Start = None) -> Respons
     },
 )
 def ship_card(request: Request, call: CallName) -> Response:
-    return _json({"card": calls_of(request).card(call)})
+    return as_json({"card": calls_of(request).card(call)})
 
 
 @router.get("/card/form", response_model=CardForm, summary="Every field of a ship card, in groups")
@@ -72,7 +72,17 @@ def card_form() -> Any:
     responses={200: {"model": CheckedCard, "content": {"application/json": {}}}, 400: {"model": Faults}},
 )
 def check_card(card: Annotated[dict[str, Any], Body(description="the tables and keys of ship.toml")]) -> Response:
-    return _json(cards.check(card))
+    return as_json(cards.check(card))
+
+
+@router.post(
+    "/card/beside",
+    summary="Two ship cards, or one ship in two loadings, side by side; nothing is kept",
+    response_class=Response,
+    responses={200: {"model": CardsBeside, "content": {"application/json": {}}}, 400: {"model": Faults}},
+)
+def cards_beside(two: Annotated[TwoCards, Body()]) -> Response:
+    return as_json(cards.beside(two.model_dump()))
 
 
 @router.get("/sources", response_model=SourceList, summary="The documents that figures and formulas name as sources")
@@ -80,7 +90,7 @@ def sources() -> Any:
     return {"sources": bibliography.documents()}
 
 
-def _json(answer: dict[str, Any]) -> Response:
+def as_json(answer: dict[str, Any]) -> Response:
     """Written here and not passed through the models of the description, which would cost more than the answer."""
     return Response(json.dumps(answer, allow_nan=False, separators=(",", ":")), media_type="application/json")
 

@@ -98,7 +98,7 @@ def test_ceiling_is_told_as_such(ferry) -> None:
 
 def test_no_current_rose_under_way(container) -> None:
     case = container(situation=Situation.UNDER_WAY, speed=3.0)
-    with pytest.raises(ValueError, match="under way she goes with the water"):
+    with pytest.raises(ValueError, match="under_way she goes with the water"):
         rose.current_rose(case, {"none": ()})
 
 

@@ -9,11 +9,13 @@ import shapely
 from s57_cell import Cell
 
 from leadsman.errors import Impossible, InputError
+from leadsman.files.answers import Answers
 from leadsman.files.explain import shaped
 from leadsman.files.folder import open_folder
 from leadsman.files.formats import s57, tide_csv, waterway_draft
 from leadsman.files.formats.draft_areas import polygon_of
-from leadsman.files.formats.draft_files import files_of, reach_widths
+from leadsman.files.formats.draft_files import files_of
+from leadsman.files.formats.draft_track import reach_widths
 from leadsman.files.formats.records import ChartCell, Route, RouteWaypoint
 from leadsman.files.formats.waterway_draft import Fairway, WaterwayDraft
 from leadsman.files.toml_file import read_toml
@@ -147,7 +149,8 @@ def test_uncertainty_comes_from_the_worst_zone_touched(drafted: WaterwayDraft) -
 def test_gates(drafted: WaterwayDraft) -> None:
     gates = {gate.name: gate for gate in drafted.gates}
     old = gates["Old Bridge"]
-    assert (old.kind, old.clearance, old.clearance_datum) == (GateKind.BRIDGE, 31.0, "MHWS")  # the cell's datum, 17
+    assert (old.kind, old.clearance_datum) == (GateKind.BRIDGE, "MHWS")  # the cell's datum, 17
+    assert old.clearance == pytest.approx(31.0 - 0.2)  # charted height less its accuracy, by hand
     assert gates["Old Bridge, width"].width == 120.0
     assert (gates["Lifting Bridge"].clearance, gates["Lifting Bridge"].clearance_datum) == (4.0, "HAT")
     assert (gates["Power Cable"].kind, gates["Power Cable"].clearance) == (GateKind.CABLE, 36.0)
@@ -168,11 +171,10 @@ def test_a_gate_stands_where_the_route_meets_it(drafted: WaterwayDraft) -> None:
 @pytest.mark.parametrize(
     ("subject", "sentence"),
     [
-        ("Old Bridge", "its height is good to 0.2 m only"),
         ("Lifting Bridge", "opens to 60 m; the draft counts it as closed"),
         ("Silent Bridge", "has no height in the cell: it is NOT in the draft"),
         ("Unnamed Barge", "has no depth (VALSOU); it blocks"),
-        ("shore and moorings", "1 quays, breakwaters, dolphins or mooring buoys are charted here"),
+        ("shore and moorings", "quays, breakwaters, dolphins or mooring buoys are charted here (1 in all)"),
         ("Grain Quay", "give which side of the ship lies to it"),
         ("West Dolphin", "give the two ends of its face, the depth alongside, which side"),
         ("magnetic variation", "is -12.5 degrees for 2020; bring it up to date"),
@@ -242,10 +244,13 @@ time,height_m
 2031-05-04T12:35Z,5.3
 """
 
-ANSWERS = {
+FILLED_IN = {
     r"# channel = \?.*": 'channel = "open"',
     r'# "MHWS" = \?.*': '"MHWS" = 4.6',
     r'# "HAT" = \?.*': '"HAT" = 5.9',
+    r"# clearance_m = \?.*": "clearance_m = 33",
+    r"# clearance_datum = \?.*": 'clearance_datum = "MHWS"',
+    r"# electrical_distance_m = \?.*": "electrical_distance_m = 4",
 }
 
 
@@ -268,14 +273,14 @@ def test_files_become_a_waterway_once_the_questions_are_answered(drafted: Waterw
     assert waterway is None
     assert any(error.field.endswith("channel") for error in errors)
     text = (folder / "waterway.toml").read_text()
-    for question, answer in ANSWERS.items():
+    for question, answer in FILLED_IN.items():
         text = re.sub(question, answer, text)
     (folder / "waterway.toml").write_text(text)
     waterway, errors = read_waterway(tmp_path / "call")
     assert errors == []
     assert waterway is not None
     assert len(waterway.areas) == len(drafted.areas)
-    assert [gate.name for gate in waterway.gates] == [gate.name for gate in drafted.gates]
+    assert [gate.name for gate in waterway.gates] == [*(gate.name for gate in drafted.gates), "Silent Bridge"]
     assert waterway.tide_stations[0].table[0][1] == 5.1
     assert waterway.reaches[0].width_port == pytest.approx(80.0, abs=0.5)
     assert waterway.reaches[0].width_starboard == pytest.approx(85.0, abs=0.5)  # least at its end, 505 m east
@@ -284,8 +289,11 @@ def test_files_become_a_waterway_once_the_questions_are_answered(drafted: Waterw
 
 def test_tides_of_another_datum_are_not_mixed_in(drafted: WaterwayDraft, tmp_path: Path) -> None:
     (tmp_path / "tides.csv").write_text(TIDES.replace("LAT", "MLLW"))
-    with pytest.raises(Impossible, match="its heights stand above MLLW, the chart's depths below LAT"):
-        files_of(drafted, name="River", tide=tide_csv.read_high_low(tmp_path / "tides.csv"))
+    tide = tide_csv.read_high_low(tmp_path / "tides.csv")
+    assert "tide.csv" not in files_of(drafted, name="River", tide=tide)
+    answers = Answers({"MLLW_above_chart_datum_m": "0.3"})
+    found = files_of(drafted, name="River", tide=tide, answers=answers)["tide.csv"].decode()
+    assert found.splitlines()[1:3] == ["2031-05-04T00:10:00Z,5.4", "2031-05-04T06:20:00Z,1.1"]  # 5.1, 0.8, by hand
 
 
 def test_names_of_unknown_hands_stay_on_their_line(tmp_path: Path) -> None:
@@ -295,7 +303,7 @@ def test_names_of_unknown_hands_stay_on_their_line(tmp_path: Path) -> None:
     cell.line("BRIDGE", [at(1000, 300), at(1000, 700)], VERCLR=30, OBJNAM='Evil"\r\n[[gate]]\nname = "x')
     drafted = waterway_draft.draft(s57.read(cell.write(tmp_path / "XX5RIVER.000")))
     text = files_of(drafted, name="a\nb")["waterway.toml"].decode()
-    assert text.count("\n[[gate]]\n") == 1
+    assert text.count("\n[[gate]]\n") == 2  # one with its height, one that asks for it
     assert '\nname = "a b"\n' in text
 
 

@@ -183,7 +183,9 @@ class Situation(StrEnum):
     OFF_THE_BERTH = "off_the_berth"
     """Stopped close to the quay, landing or lifting off: no fender helps."""
     BASIN = "basin"
-    """Stopped in open water of the harbour."""
+    """Stopped over the ground in open water of the harbour."""
+    SWINGING = "swinging"
+    """Stopped through the water, going with it: how a ship is swung in a stream."""
     UNDER_WAY = "under_way"
     """Making way, kept on her course with a drift angle; surge is the engine's own affair."""
 
@@ -295,6 +297,11 @@ class HoldingCase:
         return planned * max(1.0, self.forecast_gust / float(short))
 
     @property
+    def goes_with_water(self) -> bool:
+        """Whether the current carries her instead of loading her."""
+        return self.situation in (Situation.UNDER_WAY, Situation.SWINGING)
+
+    @property
     def _over_ground(self) -> tuple[float, float]:
         """Her velocity ahead and to starboard: held, or through the water and with it. [m/s]"""
         if self.situation is not Situation.UNDER_WAY:
@@ -302,16 +309,22 @@ class HoldingCase:
         ahead = self.speed - self.current_speed * math.cos(self.current_from)
         return ahead, -self.current_speed * math.sin(self.current_from)
 
+    @property
+    def headwind(self) -> float:
+        """Mean wind by which a ship that swings feels more than blows: the stream may carry her against it. [m/s]"""
+        return self.current_speed / self.gust if self.situation is Situation.SWINGING else 0.0
+
     def wind_loads(self, speed: Array | float, wind_from: Array | float, windage: Windage | None = None) -> Array:
         """Surge, sway, yaw of true winds, gust and demand factor in it, shape (..., 3). [N, N, N m]"""
         ahead, to_starboard = self._over_ground
+        speed = np.add(speed, self.headwind)
         felt, angle = wind_profile.relative(np.multiply(self.gust, speed), wind_from, ahead, to_starboard)
         return self.planning.demand * (windage or self.windage).loads(felt, angle)
 
     def current_loads(self, speed: Array | float, current_from: Array | float) -> Array:
-        """Surge, sway, yaw of currents, shape (..., 3); nil under way, where she goes with the water. [N, N, N m]"""
+        """Surge, sway, yaw of currents, shape (..., 3); nil where she goes with the water. [N, N, N m]"""
         found = self.planning.demand * self.hull.loads(speed, current_from, self.water_depth)
-        return np.zeros_like(found) if self.situation is Situation.UNDER_WAY else found
+        return np.zeros_like(found) if self.goes_with_water else found
 
     @property
     def surge_counts(self) -> bool:

@@ -40,6 +40,7 @@ WAKE_LEFT = 0.65  # of her speed that reaches the rudder behind a full stern (ma
 LINE_LENGTH = 45.0  # m from hull to tug: where her wash costs least (forces sheet 4.3), setting
 LINE_LEAD = math.radians(15.0)  # of a tug's line below the horizontal, setting
 LINE_SECTOR = math.radians(90.0)  # to either side that a tug on a centre lead may work in, setting
+FULL_AHEAD = "full_ahead"
 UNKNOWN_TUG = "conventional, open screw"  # the least of all types: nothing is credited that nobody has promised
 
 _WIND_TYPE = {
@@ -75,6 +76,10 @@ class Particulars:
     """Forward of midships. [m]"""
     windage_height: float
     """Top of house or stacks above water. [m]"""
+    bollard_thrust: float | None = None
+    """At rest at full ahead of the card, all screws together; None: by the planning figure for the power. [N]"""
+    astern_thrust_share: float | None = None
+    """Of the thrust ahead, at equal power or revolutions; None: from the power astern. [-]"""
     windage_centroid_deviation: float = 0.0
     """How far the centroid may lie off, either way. [m]"""
     windage_centroid_height: float | None = None
@@ -208,23 +213,21 @@ def _screws(
     propellers = ship.propellers or (Propeller(),)
     if not ship.propellers:
         _tell(say, Grade.NOTE, "The card names no propeller; one of unknown hand is assumed.")
-    share = _order_share(ship, order, say)
-    if particulars.engine_power is None:
-        _tell(say, Grade.CAUTION, "The power of her engine is not on the card; no thrust is reckoned with.")
-    each_power = (particulars.engine_power or 0.0) / len(propellers)
+    thrust = _thrust(ship, particulars, order, say) / len(propellers)
     engine = AVAILABLE[ship.engine.state]
     if engine < 1.0:
         _tell(say, Grade.CAUTION, f"Engine {ship.engine.state}: {100.0 * engine:.0f} % of its thrust is reckoned with.")
-    astern = static_rudder.astern_share(ship.engine.astern_power_share or LEAST_ASTERN_POWER)
-    if ship.engine.astern_power_share is None:
+    astern = particulars.astern_thrust_share
+    if astern is None:
+        astern = static_rudder.astern_share(ship.engine.astern_power_share or LEAST_ASTERN_POWER)
+    if particulars.astern_thrust_share is None and ship.engine.astern_power_share is None:
         percent = 100.0 * LEAST_ASTERN_POWER
         _tell(say, Grade.NOTE, f"Astern power is not on the card; {percent:.0f} % of ahead is assumed.")
     rudders = _rudders_in_races(ship, propellers, say)
     length = particulars.length_between_perpendiculars
     found = []
     for propeller, rudder in zip(propellers, rudders, strict=True):
-        ahead = float(static_rudder.bollard_thrust(each_power, share, static_rudder.PLANNING_THRUST))
-        ahead *= engine * AVAILABLE[propeller.state]
+        ahead = thrust * engine * AVAILABLE[propeller.state]
         screw = Screw(
             name=_screw_name(propeller, len(propellers)),
             position=SCREW_AT * length,
@@ -247,6 +250,18 @@ def _screws(
             )
         found.append(screw)
     return tuple(found)
+
+
+def _thrust(ship: Ship, particulars: Particulars, order: str, say: Say) -> float:
+    """Of all screws at rest at an order: as the square of revolutions or pitch from what is known of full ahead. [N]"""
+    share = _order_share(ship, order, say)
+    if particulars.bollard_thrust is not None and ship.engine.order(FULL_AHEAD) is not None:
+        full = _order_share(ship, FULL_AHEAD, say)
+        return particulars.bollard_thrust * (min(share / full, 1.0) ** 2 if full > 0.0 else 0.0)
+    if particulars.engine_power is None:
+        _tell(say, Grade.CAUTION, "The power of her engine is not on the card; no thrust is reckoned with.")
+        return 0.0
+    return float(static_rudder.bollard_thrust(particulars.engine_power, share, static_rudder.PLANNING_THRUST))
 
 
 def _free_rudder(rudder: Rudder, speed: float, water_density: float, say: Say) -> float:
@@ -364,19 +379,22 @@ def tugs_at_work(
                     "assumed, the least of all.",
                 )
             )
-        tugs.append(
-            Tug(
-                name=each.name,
-                kind=kind,
-                bollard_pull=each.bollard_pull,
-                place=place,
-                position=positions[place],
-                line_length=LINE_LENGTH,
-                line_lead=LINE_LEAD,
-                sector=LINE_SECTOR,
-            )
-        )
+        tugs.append(tug_at(each.name, kind, each.bollard_pull, place, positions[place]))
     return tuple(tugs), tuple(findings)
+
+
+def tug_at(name: str, kind: str, bollard_pull: float, place: Place, position: float) -> Tug:
+    """A tug at a place, her line as lines usually are."""
+    return Tug(
+        name=name,
+        kind=kind,
+        bollard_pull=bollard_pull,
+        place=place,
+        position=position,
+        line_length=LINE_LENGTH,
+        line_lead=LINE_LEAD,
+        sector=LINE_SECTOR,
+    )
 
 
 def usual_places(case: HoldingCase) -> tuple[Place, ...]:

@@ -67,7 +67,6 @@ def hold(case: HoldingCase) -> Holding:
 
     Each wind method is asked; the answer is that of the one that leaves least.
     """
-    found = ways(case)
     stream = _counted(case, case.current_loads(case.current_speed, case.current_from))
     winds = {
         each.method: _counted(case, case.wind_loads(case.wind_speed, case.wind_from, each)) for each in case.windages
@@ -76,7 +75,7 @@ def hold(case: HoldingCase) -> Holding:
     held = np.array([_times(body, loads) for body in bodies(case)])
     worst = int(np.argmin(np.max(held, axis=0)))
     best = int(np.argmax(held[:, worst]))
-    way, method, times = found[best], list(winds)[worst], float(held[best, worst])
+    way, method, times = ways(case)[best], list(winds)[worst], float(held[best, worst])
     effort = _effort(case, way, loads[worst], times)
     return Holding(
         held=times >= 1.0,
@@ -89,6 +88,14 @@ def hold(case: HoldingCase) -> Holding:
         drift_speed=0.0 if times >= 1.0 else _drift(case, float(effort.unbalanced[1])),
         by_method={name: float(most) - 1.0 for name, most in zip(winds, np.max(held, axis=0), strict=True)},
     )
+
+
+def reserve(case: HoldingCase) -> float:
+    """How much more could be held, as a share, without asking by which orders. [-]"""
+    stream = case.current_loads(case.current_speed, case.current_from)
+    winds = [case.wind_loads(case.wind_speed, case.wind_from, each) for each in case.windages]
+    loads = _counted(case, np.array(winds) + stream)
+    return float(np.min(np.max([_times(body, loads) for body in bodies(case)], axis=0))) - 1.0
 
 
 def _counted(case: HoldingCase, load: Array) -> Array:
@@ -123,7 +130,11 @@ def _effort(case: HoldingCase, way: Way, load: Array, times: float) -> balance.E
 def kept_in_hand(case: HoldingCase, kind: Kind) -> float:
     """Share of this sort of means that the orders keep back where they can. [-]"""
     planning = case.planning
-    kept = {Kind.SCREW: planning.screw_in_hand, Kind.THRUSTER: planning.thruster_in_hand, Kind.TUG: planning.tug_in_hand}
+    kept = {
+        Kind.SCREW: planning.screw_in_hand,
+        Kind.THRUSTER: planning.thruster_in_hand,
+        Kind.TUG: planning.tug_in_hand,
+    }
     return kept.get(kind, 0.0)
 
 

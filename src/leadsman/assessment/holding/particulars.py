@@ -1,7 +1,7 @@
 """Her particulars for holding, from the one home of estimates: each at the unfavourable end of its band.
 
-Areas and the height of the windage are taken one standard deviation larger; the centroid of the lateral area, which
-may turn her either way, a deviation forward and a deviation aft, as two windages of which the heavier counts.
+Thrust is taken one standard deviation less, areas and the height of the windage one larger; the centroid of the lateral
+area, which may turn her either way, a deviation forward and a deviation aft: two windages, of which the heavier counts.
 """
 
 import math
@@ -36,6 +36,8 @@ def holding_particulars(ship: Ship, loading: Loading) -> Particulars:
         block_coefficient=known["block_coefficient"].value,
         midship_coefficient=known["midship_coefficient"].value,
         engine_power=ship.engine.power,
+        bollard_thrust=_lower(known, "bollard_thrust_full_ahead"),
+        astern_thrust_share=_lower(known, "astern_thrust_share"),
         lateral_area=lateral,
         transverse_area=_upper(known, "frontal_windage"),
         windage_centroid=known["windage_forward"].value,
@@ -49,6 +51,10 @@ def holding_particulars(ship: Ship, loading: Loading) -> Particulars:
 
 def _upper(known: Mapping[str, Figure], name: str) -> float:
     return known[name].value + _deviation(known[name])
+
+
+def _lower(known: Mapping[str, Figure], name: str) -> float | None:
+    return max(known[name].value - _deviation(known[name]), 0.0) if name in known else None
 
 
 def _deviation(figure: Figure) -> float:

@@ -107,6 +107,18 @@ class Extra:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Change:
+    """One change that would hold her, or the fact that it alone would not."""
+
+    kind: str
+    """`tug` or `wind`."""
+    works: bool
+    sentence: str
+    change: float | None = None
+    unit: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
 class Rose:
     """Greatest wind, or stream, by where it comes from, for each set of tugs."""
 
@@ -126,7 +138,7 @@ class HeldAt:
     """Tells it from the others of the same call."""
     place: str
     situation: str
-    """`under_way`, `basin`, `off_the_berth`."""
+    """`under_way`, `swinging`, `off_the_berth`."""
     distance: float
     """Along the track. [m]"""
     time: datetime
@@ -136,6 +148,8 @@ class HeldAt:
     """Through the water. [m/s]"""
     engine_order: str
     """Greatest order reckoned with."""
+    kicks: bool
+    """Under way: the order is above the one she runs with, so it is given in kicks."""
     wind_speed: float
     """Ten-minute mean. [m/s]"""
     wind_from: float
@@ -150,8 +164,8 @@ class HeldAt:
     """+1 quay to starboard, -1 to port, 0 none near."""
     balance: Balance
     tugs: tuple[TugAtWork, ...]
-    alone: Balance | None
-    """Without tugs; None where there are none."""
+    alone: float | None
+    """Reserve without tugs; None where there are none anyhow. [-]"""
     needed: TugsNeeded | None
     """None under way."""
     wind_limit: float
@@ -162,6 +176,8 @@ class HeldAt:
     """None when held, or when one more tug does not do."""
     method_limits: tuple[str, ...]
     """What lies outside the published limits of a method: the answer is indicative then."""
+    changes: tuple[Change, ...] = ()
+    """What would hold her, where she is not held."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -186,15 +202,15 @@ class Landing:
     design_speeds: Mapping[str, float]
     """What port engineers design for at her displacement, by conditions. [m/s]"""
     drift_speed: float
-    """At which wind and stream set her on over half her beam when nothing holds her; 0 if they set her off. [m/s]"""
+    """At which wind and stream set her on over half her beam, nothing holding her; 0 when they set her off. [m/s]"""
 
 
 @dataclass(frozen=True, kw_only=True)
 class LiftingOff:
     """Getting off the quay, or being set off it before the lines are fast."""
 
-    force: float
-    """Left over away from the quay; negative: she is not lifted off. [N]"""
+    force: float | None
+    """Left over away from the quay; None: she is not lifted off. [N]"""
     seconds: float | None
     """For the first half beam; None when she is not lifted off. [s]"""
     set_off_force: float
@@ -254,3 +270,12 @@ class HoldingAnswer:
     def at(self, key: str) -> HeldAt:
         """One place by its key."""
         return next(place for place in self.places if place.key == key)
+
+
+@dataclass(frozen=True, kw_only=True)
+class StaticLimits:
+    """The answer with a rose of wind for every place, and of stream for those where she is stopped."""
+
+    answer: HoldingAnswer
+    streams: Mapping[str, Rose]
+    """By key of the place, held over the ground. [m/s]"""

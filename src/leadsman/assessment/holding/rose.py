@@ -54,9 +54,9 @@ def wind_rose(case: HoldingCase, tug_sets: Mapping[str, tuple[Tug, ...]], direct
 
 
 def current_rose(case: HoldingCase, tug_sets: Mapping[str, tuple[Tug, ...]], directions: int = DIRECTIONS) -> Rose:
-    """Greatest current she is held in, by direction, with the wind of the case. Not for a ship under way."""
-    if not case.surge_counts:
-        raise ValueError("under way she goes with the water; a current rose is asked of a ship that is stopped")
+    """Greatest current she is held in, by direction, with the wind of the case; not where she goes with the water."""
+    if case.goes_with_water:
+        raise ValueError(f"{case.situation} she goes with the water; a current rose is asked of a ship that is held")
     angles = all_round(directions)
     winds = [case.wind_loads(case.wind_speed, case.wind_from, windage) for windage in case.windages]
     limits = {}
@@ -93,14 +93,13 @@ class Swing:
 def swing(case: HoldingCase, directions: int = DIRECTIONS) -> Swing:
     """Reserve and greatest wind on every heading; for a ship stopped with no quay near."""
     if case.quay is not None or not case.surge_counts:
-        raise ValueError("a ship swings stopped, with no quay near; expected situation basin without a quay")
+        raise ValueError("a ship swings stopped, with no quay near; expected situation basin or swinging, and no quay")
     turns, bodies = all_round(directions), bodies_of(case)
     stream = case.current_loads(np.full(directions, case.current_speed), case.current_from - turns)
     reserves, limits = [], []
     for windage in case.windages:
-        unit = case.wind_loads(1.0, case.wind_from - turns, windage)
-        load = unit * case.wind_speed**2 + stream
-        limits.append(_joined(bodies, unit, stream))
+        load = case.wind_loads(case.wind_speed, case.wind_from - turns, windage) + stream
+        limits.append(_greatest_by_square(case, bodies, windage, case.wind_from - turns, stream))
         times = [balance.factors_held(body, load, np.zeros(3))[1] for body in bodies]
         reserves.append(np.minimum(np.max(times, axis=0), balance.MOST_TIMES) - 1.0)
     return Swing(turns=turns, reserve=np.min(reserves, axis=0), limits=np.min(limits, axis=0))
@@ -129,21 +128,19 @@ def _sideways_wind(case: HoldingCase, angles: Array, windage: Windage, speeds: A
 
 def _greatest_wind(case: HoldingCase, bodies: tuple[Attainable, ...], windage: Windage, angles: Array) -> Array:
     if case.surge_counts:
-        return _greatest_by_square(case, bodies, windage, angles)
+        stream = case.current_loads(case.current_speed, case.current_from)
+        return _greatest_by_square(case, bodies, windage, angles, stream)
     return _first_not_held(bodies, partial(_sideways_wind, case, angles, windage), WIND_CEILING)
 
 
-def _greatest_by_square(case: HoldingCase, bodies: tuple[Attainable, ...], windage: Windage, angles: Array) -> Array:
-    """Loads grow as the square of the wind: the limit is found outright.
+def _greatest_by_square(
+    case: HoldingCase, bodies: tuple[Attainable, ...], windage: Windage, angles: Array, stream: Array
+) -> Array:
+    """Loads grow as the square of the wind felt: the limit is found outright; current load one for all or one for each.
 
     Each way holds a span of squares; from calm upward the spans are joined as far as they touch.
     """
-    unit = case.wind_loads(1.0, angles, windage)
-    return _joined(bodies, unit, case.current_loads(case.current_speed, case.current_from))
-
-
-def _joined(bodies: tuple[Attainable, ...], unit: Array, stream: Array) -> Array:
-    """Greatest wind for loads of a wind of 1 m/s, shape (n, 3), with a current load, one for all or one for each."""
+    unit = case.wind_loads(1.0 - case.headwind, angles, windage)
     spans = [balance.factors_held(body, unit, stream) for body in bodies]
     reached = np.zeros(len(unit))
     calm_held = np.zeros(len(unit), dtype=bool)
@@ -152,7 +149,8 @@ def _joined(bodies: tuple[Attainable, ...], unit: Array, stream: Array) -> Array
             joins = (least <= reached + 1e-9) & (least <= greatest)
             reached = np.where(joins, np.maximum(reached, greatest), reached)
             calm_held |= joins
-    return np.where(calm_held, np.minimum(np.sqrt(reached), WIND_CEILING), 0.0)
+    blowing = np.maximum(np.sqrt(reached) - case.headwind, 0.0)
+    return np.where(calm_held, np.minimum(blowing, WIND_CEILING), 0.0)
 
 
 def _first_not_held(bodies: tuple[Attainable, ...], loads: Callable[[Array], Array], ceiling: float) -> Array:

@@ -6,9 +6,9 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from leadsman.assessment.holding.case import HoldingCase, Place, Tug
+from leadsman.assessment.holding.case import Array, HoldingCase, Place, Tug
 from leadsman.assessment.holding.hold import Holding, hold
-from leadsman.assessment.holding.means import Kind, reachable, tug_means, ways
+from leadsman.assessment.holding.means import Kind, bodies, reachable, tug_means, ways
 from leadsman.physics import balance, tug
 
 
@@ -40,19 +40,12 @@ class TugsNeeded:
 def tugs_needed(case: HoldingCase, places: Sequence[Tug]) -> TugsNeeded:
     """Pull needed at given places, with her own means as they are today, against the worst wind method's load.
 
-    `places` are tugs as they would work; their bollard pull is not looked at.
+    `places` are tugs as they would work; their bollard pull decides only which method is the worst.
     """
     alone = case.with_tugs(())
-    stream = case.current_loads(case.current_speed, case.current_from)
-    loads = [case.wind_loads(case.wind_speed, case.wind_from, each) + stream for each in case.windages]
-    if not case.surge_counts:
-        loads = [load * np.array([0.0, 1.0, 1.0]) for load in loads]
-    worst = [_least(alone, places, load) for load in loads]
-    impossible = any(pulls is None for pulls in worst)
-    heaviest = (
-        None if impossible else max((pulls for pulls in worst if pulls is not None), key=lambda p: float(p.sum()))
-    )
-    side_force = max(abs(float(load[1])) for load in loads)
+    loads = _loads(case)
+    heaviest = _least(alone, places, _worst(case.with_tugs(tuple(places)), loads))
+    side_force = float(np.max(np.abs(loads[:, 1])))
     thrust = sum(
         float(np.max(np.abs(means.reach[:, 1]))) for means in ways(alone)[0].means if means.kind is Kind.THRUSTER
     )
@@ -66,6 +59,36 @@ def tugs_needed(case: HoldingCase, places: Sequence[Tug]) -> TugsNeeded:
         },
         two_at_least=side_force > thrust,
     )
+
+
+def least_extra(case: HoldingCase, candidates: Sequence[Tug]) -> Tug | None:
+    """The weakest one tug that, added at one of the places of the candidates, holds her; None where none does.
+
+    The bollard pull of the candidates is not looked at.
+    """
+    load = _worst(case, _loads(case))
+    pulls = [_least(case, [each], load) for each in candidates]
+    found = [
+        replace(each, bollard_pull=float(pull[0]))
+        for each, pull in zip(candidates, pulls, strict=True)
+        if pull is not None
+    ]
+    return min(found, key=lambda one: one.bollard_pull, default=None)
+
+
+def _loads(case: HoldingCase) -> Array:
+    """Of wind and current together, by each wind method, what counts of it. Shape (methods, 3)."""
+    stream = case.current_loads(case.current_speed, case.current_from)
+    loads = [case.wind_loads(case.wind_speed, case.wind_from, each) + stream for each in case.windages]
+    found: Array = np.array(loads) * np.array([1.0 if case.surge_counts else 0.0, 1.0, 1.0])
+    return found
+
+
+def _worst(case: HoldingCase, loads: Array) -> Array:
+    """The load that is held the fewest times; the greatest from the side where none is held at all."""
+    times = np.max([balance.factors_held(body, loads, np.zeros(3))[1] for body in bodies(case)], axis=0)
+    worst: Array = loads[int(np.lexsort((-np.abs(loads[:, 1]), times))[0])]
+    return worst
 
 
 def _least(alone: HoldingCase, places: Sequence[Tug], load: np.ndarray) -> np.ndarray | None:

@@ -40,6 +40,8 @@ class Question:
     subject: str
     sentence: str
     position: Position | None = None
+    answered_by: str = ""
+    """Key of the answer that settles it where the draft is written (`draft_files`); empty: only a look does."""
 
 
 class AreaDraft:
@@ -76,7 +78,7 @@ class AreaDraft:
             self.questions.append(
                 Question(
                     subject="shore and moorings",
-                    sentence=f"{shore} quays, breakwaters, dolphins or mooring buoys are charted here; "
+                    sentence=f"quays, breakwaters, dolphins or mooring buoys are charted here ({shore} in all); "
                     "the draft does not block them: look at each that stands in the water",
                 )
             )
@@ -217,12 +219,18 @@ class AreaDraft:
             self.notes.append(f"{label(feature)} is no area; it was left out")
         for polygon in polygons:
             yield DepthArea(
-                name=label(feature),
+                name=feature.name or _by_depth(feature, depth),
                 ring=ring_of(polygon.exterior),
                 holes=tuple(ring_of(hole) for hole in polygon.interiors),
                 depth=depth,
                 uncertainty=uncertainty,
             )
+
+
+def _by_depth(feature: ChartFeature, depth: float | None) -> str:
+    """What an area without a name of its own is called: what it is, and how deep."""
+    what = names().get(feature.kind, feature.kind)
+    return what if depth is None else f"{what} of {depth:g} m"
 
 
 def label(feature: ChartFeature) -> str:

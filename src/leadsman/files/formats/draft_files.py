@@ -1,91 +1,82 @@
-"""A draft as the files of a waterway; what is missing is left out and asked for, so that the reader refuses the rest.
+"""A draft as the files of a waterway, completed by answers; what is still missing stands in them as a remark.
 
-Every question stands as a comment at the head of `waterway.toml`; keys the cell cannot give stand as comments where
-they belong. The depth areas go to `areas.geojson`, a table of high and low waters to `tide.csv`.
+A key that neither cell nor answers give is a remark where it belongs, so that the reader refuses the file until a
+person has filled it in; every open question also stands at the head of `waterway.toml`. The depth areas go to
+`areas.geojson`, a table of high and low waters to `tide.csv`.
 """
 
-import json
-import math
-from collections import Counter
 from collections.abc import Iterator, Sequence
-from itertools import pairwise
 from typing import Any
 
-import numpy as np
-import shapely
-
 from leadsman.errors import refuse
+from leadsman.files.answers import Answers
 from leadsman.files.formats import geojson
 from leadsman.files.formats.draft_areas import polygon_of
+from leadsman.files.formats.draft_track import track_lines
 from leadsman.files.formats.records import MapFeature, Route
 from leadsman.files.formats.series import HighLowTable
 from leadsman.files.formats.times import written
-from leadsman.files.formats.waterway_draft import Fairway, WaterwayDraft
-from leadsman.geometry import LocalPlane, Position
+from leadsman.files.formats.toml_words import asked, inline_place, number_line, place_lines, quoted, remark
+from leadsman.files.formats.waterway_draft import BerthDraft, UnknownGate, WaterwayDraft
+from leadsman.geometry import Position
 from leadsman.units import DEGREE
-from leadsman.waterway import Gate
-
-STEP = 50.0  # m between places of a reach where the fairway is measured
-SIGHT = 5_000.0  # m; a fairway wider than this to one side has no edge that matters
+from leadsman.waterway import Gate, GateKind
 
 
 def files_of(
-    draft: WaterwayDraft, *, name: str, route: Route | None = None, tide: HighLowTable | None = None
+    draft: WaterwayDraft,
+    *,
+    name: str,
+    route: Route | None = None,
+    tide: HighLowTable | None = None,
+    berth: BerthDraft | None = None,
+    answers: Answers | None = None,
 ) -> dict[str, bytes]:
-    """The files by their names within the folder `waterway`; the route gives the track, inward bound."""
-    refuse(
-        [
-            (
-                "tide",
-                f"its heights stand above {tide.datum}, the chart's depths below {draft.chart_datum}; convert it first",
-            )
-        ]
-        if tide is not None and tide.datum not in ("CD", draft.chart_datum)
-        else []
-    )
-    lines = [*_head(draft, name), *_datums(draft), *_track(draft, route), *_gates(draft.gates), *_berths(draft)]
-    lines += [*_marks(draft), *_tide(tide)]
+    """The files by their names within the folder `waterway`.
+
+    `route` gives the track, inward bound; `berth` is the one she goes to, others stand as remarks. What `answers`
+    leaves open is gathered there.
+    """
+    answers = answers or Answers()
+    gates = [*_gates(draft, answers), *_unknown_gates(draft.unknown_gates, answers)]
+    body = [*track_lines(draft, route, answers), *gates, *_berths(draft, berth, answers), *_marks(draft)]
+    rise = _rise(tide, draft.chart_datum, answers)
+    station = [*_tide(tide, rise, answers)]
+    datums = _datums(draft, answers)
+    lines = [*_head(draft, name, answers), *datums, *body, *station]
     found = {"waterway.toml": ("\n".join(lines) + "\n").encode(), "areas.geojson": _areas(draft)}
-    if tide is not None:
-        rows = ["time,height_m", *(f"{written(point.time)},{point.level!r}" for point in tide.points)]
-        found["tide.csv"] = ("\n".join(rows) + "\n").encode()
+    if tide is not None and rise is not None:
+        rows = [f"{written(point.time)},{round(point.level + rise, 4):.12g}" for point in tide.points]
+        found["tide.csv"] = ("\n".join(["time,height_m", *rows]) + "\n").encode()
     return found
 
 
-def quoted(text: str) -> str:
-    """A text as a TOML string on one line."""
-    return json.dumps("".join(letter if letter.isprintable() else " " for letter in text), ensure_ascii=False)
-
-
-def remark(text: str) -> str:
-    """A text as a TOML comment on one line."""
-    return "# " + "".join(letter if letter.isprintable() else " " for letter in text)
-
-
-def _place(position: Position) -> list[str]:
-    return [f"latitude = {position.latitude:.7f}", f"longitude = {position.longitude:.7f}"]
-
-
-def _asked(key: str, what: str) -> str:
-    """A key that a person must fill in."""
-    return f"# {key} = ?  # {what}"
-
-
-def _head(draft: WaterwayDraft, name: str) -> list[str]:
+def _head(draft: WaterwayDraft, name: str, answers: Answers) -> list[str]:
+    looks = [question for question in draft.questions if not question.answered_by]
     lines = [
         remark(f"A draft from chart cell {draft.cell}, to be completed and confirmed by a person. Not for navigation."),
-        remark(f"{len(draft.questions)} questions are open; answer each, then take its line away:"),
+        remark(f"{len(answers.open)} keys are still to be given, {len(looks)} things to be looked at:"),
     ]
-    for number, question in enumerate(draft.questions, start=1):
+    words = [f"{question.asked_of}: {question.sentence}" for question in answers.open]
+    for question in looks:
         place = question.position
         where = "" if place is None else f" (at {place.latitude:.5f}, {place.longitude:.5f})"
-        lines.append(remark(f"{number}. {question.subject}{where}: {question.sentence}"))
+        words.append(f"{question.subject}{where}: {question.sentence}")
+    lines += [remark(f"{number}. {sentence}") for number, sentence in enumerate(words, start=1)]
     lines += [remark(f"Note: {note}") for note in draft.notes]
     lines += ["", f"name = {quoted(name)}", f"chart_datum = {quoted(draft.chart_datum)}", 'areas = "areas.geojson"']
+    lines += [f"caution = {quoted(_caution(draft, len(looks)))}"]
     if draft.magnetic_variation is not None:
         lines.append(f"magnetic_variation_deg = {draft.magnetic_variation / DEGREE:.2f}")
-    middle = _middle(draft)
-    return [*lines, "", "[origin]", *_place(middle)]
+    return [*lines, "", "[origin]", *place_lines(_middle(draft))]
+
+
+def _caution(draft: WaterwayDraft, looks: int) -> str:
+    """What is printed with every plan until a person has confirmed the draft."""
+    return (
+        f"Made from chart cell {draft.cell} and not confirmed by a person: {looks} things to look at stand at the head "
+        "of waterway.toml."
+    )
 
 
 def _middle(draft: WaterwayDraft) -> Position:
@@ -95,131 +86,148 @@ def _middle(draft: WaterwayDraft) -> Position:
     return Position(0.5 * (min(latitude) + max(latitude)), 0.5 * (min(longitude) + max(longitude)))
 
 
-def _datums(draft: WaterwayDraft) -> list[str]:
+def _above(datum: str, answers: Answers) -> float | None:
+    """Height of a datum above chart datum, as a person says."""
+    words = f"height of {datum} above chart datum at this port, metres, from its tide tables"
+    return answers.number(f"{datum}_above_chart_datum_m", words, -30.0, 30.0)
+
+
+def _datums(draft: WaterwayDraft, answers: Answers) -> list[str]:
+    """Heights of the datums that clearances stand above; those of `_unknown_gates` are asked there."""
     lines = ["", "[heights_above_chart_datum_m]", f"{quoted(draft.chart_datum)} = 0.0"]
-    needed = [datum for datum in draft.datums_needed if datum != draft.chart_datum]
-    return lines + [_asked(quoted(datum), "from the tide tables of the port") for datum in needed]
-
-
-def _track(draft: WaterwayDraft, route: Route | None) -> Iterator[str]:
-    """Waypoints and reaches; a width the fairway gives is written, one it does not give is asked for."""
-    if route is None:
-        yield "\n# [[waypoint]] and [[reach]]: draw the track inward bound, or import a route with the cell"
-        return
-    names = _waypoint_names(route)
-    for index, (name, waypoint) in enumerate(zip(names, route.waypoints, strict=True)):
-        yield f"\n[[waypoint]]\nname = {quoted(name)}"
-        yield from _place(waypoint.position)
-        if 0 < index < len(names) - 1:
-            radius = waypoint.turn_radius
-            yield (
-                f"bend_radius_m = {radius:.1f}" if radius else _asked("bend_radius_m", "of the track, not the channel")
-            )
-    for (before, after), widths in zip(pairwise(names), reach_widths(route, draft.fairways), strict=True):
-        yield f"\n[[reach]]\nname = {quoted(f'{before} to {after}')}"
-        for side, width in zip(("port", "starboard"), widths, strict=True):
-            key = f"width_{side}_m"
-            yield f"{key} = {width:.1f}" if width else _asked(key, "track to edge; no fairway is charted all along")
-        yield _asked("channel", '"open", "trench" or "canal"')
-
-
-def _waypoint_names(route: Route) -> list[str]:
-    """Names that tell the waypoints apart: their own, with the id where one is missing or stands twice."""
-    plain = Counter(waypoint.name for waypoint in route.waypoints)
-    return [
-        waypoint.name
-        if waypoint.name and plain[waypoint.name] == 1
-        else f"{waypoint.name or 'waypoint'} {waypoint.identifier}"
-        for waypoint in route.waypoints
+    said = [
+        datum
+        for gap in draft.unknown_gates
+        if gap.kind is not GateKind.SILL and (datum := _datum_said(gap, answers, needed=False))
     ]
+    for datum in dict.fromkeys([*draft.datums_needed, *said]):
+        if datum not in ("CD", draft.chart_datum):
+            lines.append(number_line(quoted(datum), _above(datum, answers), "from the tide tables of the port"))
+    return lines
 
 
-def reach_widths(route: Route, fairways: Sequence[Fairway]) -> list[tuple[float | None, float | None]]:
-    """(port, starboard) least distance from each reach to the edge of the fairway; None where it leaves it. [m]"""
-    places = [waypoint.position for waypoint in route.waypoints]
-    plane = LocalPlane(places[len(places) // 2])
-    channel = (
-        shapely.union_all([_on_plane(fairway.ring, plane) for fairway in fairways]) if fairways else shapely.Polygon()
-    )
-    x, y = plane.to_plane([p.latitude for p in places], [p.longitude for p in places])
-    return [_reach_width(channel, a, b) for a, b in pairwise(np.column_stack([x, y]).tolist())]
-
-
-def _on_plane(ring: Sequence[Position], plane: LocalPlane) -> Any:
-    x, y = plane.to_plane([place.latitude for place in ring], [place.longitude for place in ring])
-    return shapely.make_valid(shapely.Polygon(np.column_stack([x, y])))
-
-
-def _reach_width(channel: Any, begin: list[float], end: list[float]) -> tuple[float | None, float | None]:
-    """Least distance to the edge on either side, measured square to the reach at every step."""
-    length = math.dist(begin, end)
-    if length == 0.0 or not shapely.covers(channel, shapely.LineString([begin, end])):
-        return None, None
-    ahead = (np.array(end) - begin) / length
-    starboard = np.array([-ahead[1], ahead[0]])  # x north, y east: starboard of north is east
-    least = []
-    for side in (-1.0, 1.0):
-        distances = []
-        for along in np.linspace(0.0, length, max(2, math.ceil(length / STEP) + 1)):
-            place = np.array(begin) + along * ahead
-            sight = shapely.LineString([place, place + side * SIGHT * starboard])
-            inside = [part for part in shapely.get_parts(shapely.intersection(sight, channel)) if part.length > 0.0]
-            here = [part for part in inside if shapely.distance(part, shapely.Point(place)) < 0.01]
-            distances.append(max((part.length for part in here), default=0.0))
-        width = min(distances)
-        least.append(width if 0.0 < width < SIGHT - 1.0 else None)
-    return least[0], least[1]
-
-
-def _gates(gates: Sequence[Gate]) -> Iterator[str]:
-    for gate in gates:
-        yield "\n[[gate]]"
-        yield f"name = {quoted(gate.name)}"
-        yield f"kind = {quoted(str(gate.kind))}"
-        yield from _place(gate.position)
+def _gates(draft: WaterwayDraft, answers: Answers) -> Iterator[str]:
+    for gate in draft.gates:
+        yield from _gate(gate.name, gate.kind, gate.position)
         for key, value in (("clearance_m", gate.clearance), ("depth_m", gate.depth), ("width_m", gate.width)):
             if value is not None:
-                yield f"{key} = {value!r}"
+                yield number_line(key, value, "")
         if gate.clearance_datum is not None:
             yield f"clearance_datum = {quoted(gate.clearance_datum)}"
+        if gate.name in draft.physical_cables:
+            yield _electrical(gate, answers)
         yield f"source = {quoted(gate.source)}"
 
 
-def _berths(draft: WaterwayDraft) -> Iterator[str]:
-    """Berths stand as comments where anything of them is missing, since side_to always is."""
+def _gate(name: str, kind: GateKind, position: Position) -> Iterator[str]:
+    yield f"\n[[gate]]\nname = {quoted(name)}\nkind = {quoted(str(kind))}"
+    yield from place_lines(position)
+
+
+def _electrical(gate: Gate, answers: Answers) -> str:
+    words = "metres to keep free of the cable, from its owner: the chart gives its physical height only"
+    said = answers.number("electrical_distance_m", words, 0.0, 20.0, place=gate.name, position=gate.position)
+    return number_line("electrical_distance_m", said, words)
+
+
+def _unknown_gates(gaps: Sequence[UnknownGate], answers: Answers) -> Iterator[str]:
+    """Bridges, cables and sills of which the cell lacks what counts: a person says it, or they cannot be passed."""
+    for gap in gaps:
+        yield from _gate(gap.name, gap.kind, gap.position)
+        if gap.kind is GateKind.SILL:
+            words = "depth over the sill, metres below chart datum, negative dries"
+            said = answers.number("sill_depth_m", words, -20.0, 200.0, place=gap.name, position=gap.position)
+            yield number_line("depth_m", said, words)
+        else:
+            words = "metres from its datum up to the underside; the chart does not say"
+            height = gap.clearance or answers.number(
+                "clearance_m", words, 0.1, 250.0, place=gap.name, position=gap.position
+            )
+            datum = _datum_said(gap, answers)
+            yield number_line("clearance_m", height, words)
+            yield (
+                asked("clearance_datum", "such as HAT or MHWS")
+                if datum is None
+                else (f"clearance_datum = {quoted(datum)}")
+            )
+        yield f"source = {quoted(f'{gap.source}, and as answered')}"
+
+
+def _datum_said(gap: UnknownGate, answers: Answers, needed: bool = True) -> str | None:
+    words = "the datum its height stands above, such as HAT or MHWS"
+    return answers.text("clearance_datum", words, place=gap.name, position=gap.position, needed=needed)
+
+
+def _berths(draft: WaterwayDraft, chosen: BerthDraft | None, answers: Answers) -> Iterator[str]:
+    """The berth she goes to; others stand as remarks, since the side that lies to them is never charted."""
+    if chosen is not None:
+        yield f"\n[[berth]]\nname = {quoted(chosen.name)}"
+        for key, place in (("begin", chosen.begin), ("end", chosen.end)):
+            words = f"{key} of the berth's face: latitude, longitude in degrees"
+            said = place or answers.position(f"berth_{key}", words)
+            yield asked(key, words) if said is None else f"{key} = {inline_place(said)}"
+        words = "depth alongside, metres below chart datum, negative dries"
+        depth = answers.number("berth_depth_m", words, -20.0, 60.0, needed=chosen.depth is None)
+        yield number_line("depth_m", chosen.depth if depth is None else depth, words)
+        side = side_to(answers)
+        yield asked("side_to", '"port" or "starboard"') if side is None else f"side_to = {quoted(side)}"
     for berth in draft.berths:
+        if chosen is not None and berth.name == chosen.name:
+            continue
         yield f"\n# [[berth]]  # complete it and take the marks away, or leave it out\n# name = {quoted(berth.name)}"
         for key, place in (("begin", berth.begin), ("end", berth.end)):
             yield (
-                _asked(key, "latitude and longitude of one end of the face")
+                asked(key, "latitude and longitude of one end of the face")
                 if place is None
-                else f"# {key} = {{ latitude = {place.latitude:.7f}, longitude = {place.longitude:.7f} }}"
+                else f"# {key} = {inline_place(place)}"
             )
-        yield _asked("depth_m", "alongside") if berth.depth is None else f"# depth_m = {berth.depth!r}"
-        yield _asked("side_to", '"port" or "starboard": the side of the ship that lies to it')
+        yield asked("depth_m", "alongside") if berth.depth is None else f"# depth_m = {berth.depth!r}"
+        yield asked("side_to", '"port" or "starboard": the side of the ship that lies to it')
+
+
+def side_to(answers: Answers) -> str | None:
+    """Which side of the ship lies to the berth."""
+    return answers.text("side_to", "which side of the ship lies to the berth", choices=("port", "starboard"))
 
 
 def _marks(draft: WaterwayDraft) -> Iterator[str]:
     for mark in draft.marks:
-        yield "\n[[mark]]"
-        yield f"name = {quoted(mark.name)}"
-        yield f"kind = {quoted(mark.kind)}"
-        yield from _place(mark.position)
+        yield f"\n[[mark]]\nname = {quoted(mark.name)}\nkind = {quoted(mark.kind)}"
+        yield from place_lines(mark.position)
         yield f"description = {quoted(mark.description)}"
 
 
-def _tide(tide: HighLowTable | None) -> Iterator[str]:
+def _rise(tide: HighLowTable | None, chart_datum: str, answers: Answers) -> float | None:
+    """What is added to the heights of the tide table to stand above chart datum; None: not known yet. [m]"""
+    if tide is None or tide.datum in ("CD", chart_datum):
+        return 0.0
+    return _above(tide.datum, answers)
+
+
+def _tide(tide: HighLowTable | None, rise: float | None, answers: Answers) -> Iterator[str]:
     if tide is None:
         yield "\n# [[tide_station]]: at least one, from constants or a table of high and low waters"
         return
-    yield "\n[[tide_station]]"
-    yield f"name = {quoted(tide.station)}"
-    if tide.position is None:
-        yield _asked("latitude", "of the station")
-        yield _asked("longitude", "of the station")
+    yield f"\n[[tide_station]]\nname = {quoted(tide.station)}"
+    words = "where the tide table holds: latitude, longitude in degrees"
+    place = tide.position or answers.position("tide_position", words)
+    if place is None:
+        yield asked("latitude", "of the station")
+        yield asked("longitude", "of the station")
     else:
-        yield from _place(tide.position)
-    yield 'high_low_table = "tide.csv"'
+        yield from place_lines(place)
+    if rise is None:
+        yield asked("high_low_table", f"heights above {tide.datum}, to be brought to chart datum")
+    else:
+        yield 'high_low_table = "tide.csv"'
+    yield f"source = {quoted(_brought(tide, rise))}"
+
+
+def _brought(tide: HighLowTable, rise: float | None) -> str:
+    """Where the heights come from, and what was added to them."""
+    return f"table of high and low waters for {tide.station}" + (
+        f", heights above {tide.datum} raised by {rise:g} m to chart datum" if rise else ""
+    )
 
 
 def _areas(draft: WaterwayDraft) -> bytes:

@@ -26,6 +26,7 @@ from leadsman.waterway import DepthArea, Gate, GateKind, Mark
 OVERHEAD = {"BRIDGE": GateKind.BRIDGE, "PIPOHD": GateKind.BRIDGE, "CONVYR": GateKind.BRIDGE, "CBLOHD": GateKind.CABLE}
 OPENING = frozenset((2, 3, 4, 5, 7, 8))  # CATBRG: opening, swing, lifting, bascule, draw, transporter
 HIGHEST = 250.0  # m; a gate refuses greater clearances
+NO_GATE_OF_HERS = 250.0  # m from the route: farther off, a bridge stands over other water. Ours: half of a long ship
 LATERAL = {1: "port-hand", 2: "starboard-hand", 3: "preferred channel to starboard", 4: "preferred channel to port"}
 CARDINAL = {1: "north cardinal", 2: "east cardinal", 3: "south cardinal", 4: "west cardinal"}
 COLOURS = {1: "white", 2: "black", 3: "red", 4: "green", 5: "blue", 6: "yellow", 7: "grey", 8: "brown", 9: "amber",
@@ -37,10 +38,24 @@ class BerthDraft:
     """A charted berth; which side of the ship lies to it is for a person to say."""
 
     name: str
+    position: Position
+    """A place on it; the middle of a line."""
     begin: Position | None
     end: Position | None
     depth: float | None
     """Alongside, below chart datum. [m]"""
+
+
+@dataclass(frozen=True, kw_only=True)
+class UnknownGate:
+    """A bridge or cable whose height or its datum, or a lock gate whose sill, the cell does not give."""
+
+    name: str
+    kind: GateKind
+    position: Position
+    clearance: float | None
+    """The height, where only its datum is missing. [m]"""
+    source: str
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -63,6 +78,9 @@ class WaterwayDraft:
     chart_datum: str
     areas: tuple[DepthArea, ...]
     gates: tuple[Gate, ...]
+    unknown_gates: tuple[UnknownGate, ...]
+    physical_cables: tuple[str, ...]
+    """Names of gates that are cables given by their physical height only."""
     marks: tuple[Mark, ...]
     berths: tuple[BerthDraft, ...]
     fairways: tuple[Fairway, ...]
@@ -93,6 +111,33 @@ def _line_of(route: Route) -> Any:
     return shapely.LineString([(place.longitude, place.latitude) for place in places])
 
 
+def berths_of(cell: ChartCell) -> tuple[BerthDraft, ...]:
+    """All charted berths, by names that tell one from another."""
+    taken: set[str] = set()
+    return tuple(_berth(feature, unique(label(feature), taken)) for feature in cell.of("BERTHS"))
+
+
+def _berth(feature: ChartFeature, name: str) -> BerthDraft:
+    """A berth with the ends of its face where the cell draws it as a line."""
+    begin = end = None
+    place = representative(feature.geometry)
+    if feature.geometry.geom_type == "LineString":
+        (x0, y0), (x1, y1) = shapely.get_coordinates(feature.geometry)[[0, -1]].tolist()
+        begin, end = Position(y0, x0), Position(y1, x1)
+        place = representative(shapely.line_interpolate_point(feature.geometry, 0.5, normalized=True))
+    return BerthDraft(name=name, position=place, begin=begin, end=end, depth=feature.number("DRVAL1"))
+
+
+def unique(wanted: str, taken: set[str]) -> str:
+    """The name, with a number where it is taken already."""
+    name, number = wanted, 1
+    while name in taken:
+        number += 1
+        name = f"{wanted} ({number})"
+    taken.add(name)
+    return name
+
+
 def edition_of(cell: ChartCell) -> str:
     """How a cell is cited."""
     return f"{cell.name} edition {cell.edition} update {cell.update}"
@@ -115,15 +160,18 @@ class _Drafter:
         self.line = line
         self.near = near
         self.areas = AreaDraft(cell, plane, near)
+        self.under = None if line is None else self.areas.widened(line, NO_GATE_OF_HERS)
         self.questions: list[Question] = []
         self.notes: list[str] = []
         self.taken: set[str] = set()
+        self.unknown: list[UnknownGate] = []
+        self.physical: list[str] = []
 
     def draft(self) -> WaterwayDraft:
         areas = self.areas.areas()
         gates = tuple(self.gates())
         marks = (*self.marks(), *self.leading_lines())
-        berths = tuple(self.berth(feature) for feature in self.of("BERTHS"))
+        berths = tuple(self.berths())
         self.check_cover()
         needed = {gate.clearance_datum for gate in gates if gate.clearance_datum not in (None, "CD")}
         return WaterwayDraft(
@@ -131,6 +179,8 @@ class _Drafter:
             chart_datum=self.cell.sounding_datum,
             areas=areas,
             gates=gates,
+            unknown_gates=tuple(self.unknown),
+            physical_cables=tuple(self.physical),
             marks=marks,
             berths=berths,
             fairways=tuple(self.fairways()),
@@ -146,17 +196,21 @@ class _Drafter:
             if self.near is None or shapely.intersects(self.near, feature.geometry):
                 yield feature
 
-    def ask(self, subject: str, sentence: str, feature: ChartFeature) -> None:
-        self.questions.append(Question(subject=subject, sentence=sentence, position=representative(feature.geometry)))
+    def ask(self, subject: str, sentence: str, feature: ChartFeature, answered_by: str = "") -> None:
+        place = representative(feature.geometry)
+        self.questions.append(Question(subject=subject, sentence=sentence, position=place, answered_by=answered_by))
 
     def unique(self, name: str) -> str:
-        """A name that no other gate, mark or berth has."""
-        wanted, number = name, 1
-        while wanted in self.taken:
-            number += 1
-            wanted = f"{name} ({number})"
-        self.taken.add(wanted)
-        return wanted
+        """A name that no other gate or mark has."""
+        return unique(name, self.taken)
+
+    def over_her(self, *kinds: str) -> Iterator[ChartFeature]:
+        """Objects of these classes that stand over the route or close to it; one over other water is left out."""
+        for feature in self.of(*kinds):
+            if self.under is None or shapely.intersects(self.under, feature.geometry):
+                yield feature
+            else:
+                self.notes.append(f"{label(feature)} stands more than {NO_GATE_OF_HERS:g} m off the route; left out")
 
     def where(self, feature: ChartFeature) -> Position:
         """Where the route meets an object; without a route, a place on it."""
@@ -167,23 +221,28 @@ class _Drafter:
         return representative(feature.geometry)
 
     def gates(self) -> Iterator[Gate]:
-        for feature in self.of(*OVERHEAD):
+        for feature in self.over_her(*OVERHEAD):
             gate = self.overhead(feature)
             if gate is not None:
                 yield gate
             yield from self.narrows(feature)
-        for feature in self.of("GATCON", "LOKBSN"):
+        for feature in self.over_her("GATCON", "LOKBSN"):
             yield from self.narrows(feature)
             depth = feature.number("DRVAL1")
             if depth is not None:
                 yield self.gate(feature, GateKind.SILL, f"{label(feature)}, sill", depth=depth)
             elif feature.kind == "GATCON":
-                self.ask(label(feature), "has no depth over its sill (DRVAL1); ask the port", feature)
+                made = self.unknown_gate(feature, GateKind.SILL, f"{label(feature)}, sill")
+                self.ask(made.name, "has no depth over its sill (DRVAL1); ask the port", feature, "sill_depth_m")
 
     def gate(self, feature: ChartFeature, kind: GateKind, name: str, **values: Any) -> Gate:
         """A gate that names the object of the cell it comes from."""
-        source = f"{edition_of(self.cell)}, {feature.kind} {feature.identifier}"
-        return Gate(name=self.unique(name), kind=kind, position=self.where(feature), source=source, **values)
+        place = self.where(feature)
+        return Gate(name=self.unique(name), kind=kind, position=place, source=self.source(feature), **values)
+
+    def source(self, feature: ChartFeature) -> str:
+        """How an object of the cell is cited."""
+        return f"{edition_of(self.cell)}, {feature.kind} {feature.identifier}"
 
     def narrows(self, feature: ChartFeature) -> Iterator[Gate]:
         width = feature.number("HORCLR")
@@ -202,21 +261,45 @@ class _Drafter:
             to = "without a charted limit" if opened is None else f"to {opened:g} m"
             self.ask(name, f"opens {to}; the draft counts it as closed: say whether it will be opened for her", feature)
         datum = self.clearance_datum(feature)
-        if not known or datum is None:
-            lacks = "height" if not known else "datum of its height"
-            self.ask(name, f"has no {lacks} in the cell: it is NOT in the draft; find it and add the gate", feature)
-            return None
-        if feature.kind == "CBLOHD" and feature.number("VERCSA") is None:
-            self.ask(name, "has a physical height only; ask its owner for the electrical safety distance", feature)
+        lowest = min(known, default=None)
+        if lowest is not None and lowest >= HIGHEST:
+            self.ask(name, f"its height is given as {lowest:g} m, which is no bridge's", feature)
+            lowest = None
         doubt = feature.number("VERACC")
-        if doubt:
-            self.ask(name, f"its height is good to {doubt:g} m only; the draft has it as it stands, lower it", feature)
-        if min(known) >= HIGHEST:
-            self.ask(
-                name, f"its height is given as {min(known):g} m, which is no bridge's: it is NOT in the draft", feature
-            )
+        if doubt and lowest is not None:
+            lowest -= doubt
+            self.notes.append(f"{name}: its height is good to {doubt:g} m; it was lowered by as much")
+        if lowest is None or lowest <= 0.0 or datum is None:
+            known_height = lowest if lowest is not None and lowest > 0.0 else None
+            gap = self.unknown_gate(feature, OVERHEAD[feature.kind], name, known_height)
+            lacks = "height" if known_height is None else "datum of its height"
+            words = f"has no {lacks} in the cell: it is NOT in the draft; find it and add the gate"
+            self.ask(gap.name, words, feature, "clearance_m")
             return None
-        return self.gate(feature, OVERHEAD[feature.kind], name, clearance=min(known), clearance_datum=datum)
+        made = self.gate(feature, OVERHEAD[feature.kind], name, clearance=lowest, clearance_datum=datum)
+        if feature.kind == "CBLOHD" and feature.number("VERCSA") is None:
+            self.physical.append(made.name)
+            words = "has a physical height only; ask its owner for the electrical safety distance"
+            self.ask(made.name, words, feature, "electrical_distance_m")
+        return made
+
+    def unknown_gate(
+        self,
+        feature: ChartFeature,
+        kind: GateKind,
+        name: str,
+        clearance: float | None = None,
+    ) -> UnknownGate:
+        """Note one that cannot be a gate until a person says what it lacks."""
+        made = UnknownGate(
+            name=self.unique(name),
+            kind=kind,
+            position=self.where(feature),
+            clearance=clearance,
+            source=self.source(feature),
+        )
+        self.unknown.append(made)
+        return made
 
     def clearance_datum(self, feature: ChartFeature) -> str | None:
         """Datum of an object's heights: its own, that of the area it lies in, or the cell's."""
@@ -262,18 +345,16 @@ class _Drafter:
                     description=f"{names()[feature.kind]}, {towards:05.1f} degrees true",
                 )
 
-    def berth(self, feature: ChartFeature) -> BerthDraft:
-        """A berth with the ends of its face where the cell draws it as a line."""
-        name = self.unique(label(feature))
-        depth = feature.number("DRVAL1")
-        begin = end = None
-        if feature.geometry.geom_type == "LineString":
-            (x0, y0), (x1, y1) = shapely.get_coordinates(feature.geometry)[[0, -1]].tolist()
-            begin, end = Position(y0, x0), Position(y1, x1)
-        lacks = [] if begin is not None else ["the two ends of its face"]
-        lacks += [] if depth is not None else ["the depth alongside"]
-        self.ask(name, f"give {', '.join([*lacks, 'which side of the ship lies to it'])}", feature)
-        return BerthDraft(name=name, begin=begin, end=end, depth=depth)
+    def berths(self) -> Iterator[BerthDraft]:
+        """Berths within reach, and what the cell does not say of them."""
+        for berth, feature in zip(berths_of(self.cell), self.cell.of("BERTHS"), strict=True):
+            if self.near is not None and not shapely.intersects(self.near, feature.geometry):
+                continue
+            lacks = [] if berth.begin is not None else ["the two ends of its face"]
+            lacks += [] if berth.depth is not None else ["the depth alongside"]
+            words = f"give {', '.join([*lacks, 'which side of the ship lies to it'])}"
+            self.ask(berth.name, words, feature, "side_to")
+            yield berth
 
     def fairways(self) -> Iterator[Fairway]:
         for feature in self.of("FAIRWY", "DRGARE", "TSSLPT"):

@@ -29,6 +29,7 @@ class BindingShape(Shape):
 
     limit: str
     limit_text: str
+    part: str
     place: str
     distance: Quantity
     time: Moment
@@ -122,6 +123,7 @@ class AccountShape(Shape):
     room_starboard: Series
     squat: Gaps
     squat_method: list[str]
+    part: list[str]
     static: Gaps
     gross: Gaps
     net: Gaps
@@ -186,6 +188,7 @@ class PlaceAccountShape(Shape):
     squat: Quantity
     draught: Quantity
     squat_method: str
+    part: str
     static: Quantity
     gross: Quantity
     net: Quantity

@@ -23,6 +23,7 @@ from leadsman.web.schema.answer import (
 )
 from leadsman.web.schema.basics import Shape
 from leadsman.web.schema.given import ForecastShape, LoadingShape, MarginsShape, ShipCardShape, TugShape
+from leadsman.web.schema.holding import HoldingShape
 from leadsman.web.schema.plan import PlanShape
 from leadsman.web.schema.sides import BendTurnShape, ReachWidthShape, SideTableShape, SwingRoomShape, WayOffShape
 
@@ -49,6 +50,7 @@ class Assessment(Shape):
     basins: list[SwingRoomShape]
     way_off: list[WayOffShape]
     side_tables: list[SideTableShape]
+    holding: HoldingShape | None
     findings: list[FindingShape]
     remedies: list[RemedyShape]
     figures: dict[str, FigureShape]

@@ -92,3 +92,66 @@ class CheckedCard(Shape):
     figures: list[CardFigureShape]
     changes: list[CardChangeShape]
     faults: list[Fault]
+
+
+class TwoCards(Shape):
+    """What is asked to be set side by side."""
+
+    one: dict[str, Any] = Field(description="the tables and keys of ship.toml")
+    other: dict[str, Any] | None = Field(
+        default=None, description="another card; left out: the same ship in her other condition, estimated"
+    )
+
+
+class RemarkShape(Shape):
+    """What one difference means for handling."""
+
+    name: str = Field(description="of the figure, or of the field of the card, it speaks of")
+    sentence: str
+
+
+class BesideRowShape(Shape):
+    """One line of both cards."""
+
+    label: str
+    one: str
+    other: str
+    mark: str = Field(description="a sign where they differ, else empty")
+
+
+class BesideGroupShape(Shape):
+    """Lines under one heading."""
+
+    title: str
+    rows: list[BesideRowShape]
+
+
+class BesideSideShape(Shape):
+    """A figure as written for people."""
+
+    text: str
+    band: str
+    origin: str
+
+
+class BesideFigureShape(Shape):
+    """One figure of both."""
+
+    name: str
+    label: str
+    one: BesideSideShape
+    other: BesideSideShape
+    mark: str
+
+
+class CardsBeside(Shape):
+    """Two cards side by side."""
+
+    schema_: Literal["leadsman.beside/1"] = Field(alias="schema")
+    caution: str
+    called: list[str]
+    about: list[str]
+    remarks: list[RemarkShape]
+    groups: list[BesideGroupShape]
+    figures: list[BesideFigureShape]
+    marks: str = Field(description="what the signs mean")

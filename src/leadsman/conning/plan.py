@@ -1,0 +1,284 @@
+"""The plan of the slow work: where to swing, how to come to the berth or leave it, and which orders to try on the way.
+
+Plain numbers in, the arrays of `conning.harbour` out. Places on the local plane. [m, rad]
+"""
+
+import math
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from leadsman.conning.harbour import ACROSS, AHEAD, EAST, GO, HEADING, KIND, LAND, NEAR, NORTH, RATE, SIDE, SQUARE
+from leadsman.conning.harbour import STILL, SWING, Thought
+from leadsman.conning.known import Known
+from leadsman.conning.outline import Quay
+from leadsman.conning.transit import angle
+from leadsman.conning.waters import Waters, clear_at
+from leadsman.simulation.parameters import Array, Parameters
+
+WIDTH = 11  # columns of the phases
+STANDOFF_BEAMS = 1.0  # between quay and her side where she is brought up before landing. Ours
+STANDOFF = 22.0  # m, at least
+SET_TIME = 150.0  # s of drift on to the quay that is kept in hand before landing. Ours
+ROOM_OFF = 14.0  # m kept from shoal water on the other side. Ours
+TURNED = 0.5 * math.pi  # rad: more than this between the way in and the heading at the berth is a swing
+END_SPEED = 0.4  # m/s: of her ends when she swings at the full rate. Ours
+APPROACH = 1.2  # m/s: greatest speed of an approach. Ours
+BODILY = 0.30  # m/s: greatest speed across before the last of it. Ours
+LANDING_SHARE = 0.5  # of the berth's limit is what she is landed at. Ours
+IN_HAND = 0.4  # of what thrusters and tugs can do is reckoned with. Ours
+STOPPING_SHARE = 0.25  # of what the engine takes off under half astern is reckoned with. Ours
+
+
+@dataclass(frozen=True, kw_only=True)
+class Pose:
+    """A place and a heading."""
+
+    north: float
+    east: float
+    heading: float
+
+
+def quay(north: Any, east: Any, water: tuple[float, float]) -> Quay:
+    """The face between two ends; `water` is any place on the water side."""
+    along = np.array([north[1] - north[0], east[1] - east[0]])
+    length = float(np.hypot(*along))
+    along = along / length
+    off = np.array([-along[1], along[0]])
+    if float(np.dot(off, [water[0] - north[0], water[1] - east[0]])) < 0.0:
+        off = -off
+    return Quay(
+        north=float(north[0]),
+        east=float(east[0]),
+        along_north=float(along[0]),
+        along_east=float(along[1]),
+        length=length,
+        off_north=float(off[0]),
+        off_east=float(off[1]),
+    )
+
+
+def alongside(face: Quay, side_to: str, off: float) -> Pose:
+    """Where she lies, or lies off, at the middle of a face with a side to it; `off` from the face to midships. [m]"""
+    middle = 0.5 * face.length
+    towards_quay = math.atan2(-face.off_east, -face.off_north)
+    heading = towards_quay + 0.5 * math.pi if side_to == "port" else towards_quay - 0.5 * math.pi
+    return Pose(
+        north=face.north + middle * face.along_north + off * face.off_north,
+        east=face.east + middle * face.along_east + off * face.off_east,
+        heading=heading % (2.0 * math.pi),
+    )
+
+
+def phase(kind: int, pose: Pose, length: float, **limits: float) -> Array:
+    """One line of the phases; limits by name take the place of the usual ones."""
+    row = np.zeros(WIDTH)
+    row[KIND], row[NORTH], row[EAST], row[HEADING] = kind, pose.north, pose.east, pose.heading
+    row[SIDE] = limits.get("side", 0.0)
+    row[AHEAD] = limits.get("ahead", APPROACH)
+    row[ACROSS] = limits.get("across", BODILY)
+    row[RATE] = END_SPEED / (0.5 * length)
+    row[NEAR] = limits.get("near", 0.12 * length)
+    row[SQUARE] = limits.get("square", math.radians(4.0))
+    row[STILL] = limits.get("still", 0.25)
+    return row
+
+
+def standoff(face: Quay, side_to: str, length: float, beam: float, set_on: float, waters: Waters) -> float:
+    """How far off the face midships is brought before she is landed: farther where wind sets her on, as far as there is
+    water. `set_on` speed at which she drifts on to the quay. [m]"""
+    least = 0.5 * beam + max(STANDOFF_BEAMS * beam, STANDOFF)
+    off = least + max(set_on, 0.0) * SET_TIME
+    while off > least:
+        pose = alongside(face, side_to, off)
+        ends = (-0.5 * length, 0.0, 0.5 * length)
+        room = min(
+            float(clear_at(waters, pose.north + at * math.cos(pose.heading), pose.east + at * math.sin(pose.heading)))
+            for at in ends
+        )
+        if room >= 0.5 * beam + ROOM_OFF:
+            break
+        off -= 2.0
+    return max(off, least)
+
+
+def inward(
+    face: Quay,
+    side_to: str,
+    length: float,
+    beam: float,
+    way_in: float,
+    swing_at: Pose | None,
+    side: float,
+    landing: float,
+    off: float,
+) -> Array:
+    """Phases from the end of the transit to the berth; `way_in` the course she comes on, `landing` the berth's limit
+    [m/s], `side` the way she swings, `off` of `standoff`."""
+    before = alongside(face, side_to, off)
+    at = alongside(face, side_to, 0.5 * beam)
+    rows = []
+    if abs(angle(before.heading - way_in)) > TURNED:
+        here = swing_at or before
+        come = Pose(north=here.north, east=here.east, heading=way_in)
+        turn = Pose(north=here.north, east=here.east, heading=before.heading)
+        rows.append(phase(GO, come, length, near=0.35 * length, square=math.radians(25.0), still=0.6))
+        rows.append(
+            phase(SWING, turn, length, side=side, ahead=0.4, across=0.25, near=2.0 * length, square=0.12, still=1.0)
+        )
+    if rows and (lined := lined_up(face, before, rows[-1], length)) is not None:
+        rows.append(phase(GO, lined, length, ahead=0.6, near=0.2 * length, square=0.12, still=0.6))
+    rows.append(phase(GO, before, length, ahead=0.9, near=0.10 * length + 3.0))
+    rows.append(phase(LAND, at, length, ahead=0.3, across=0.2, near=0.0, still=LANDING_SHARE * landing))
+    return np.array(rows)
+
+
+def lined_up(face: Quay, before: Pose, swung: Array, length: float) -> Pose | None:
+    """Where she is brought into line with her place after a swing, short of it, if she has far to go sideways."""
+    north, east = float(swung[NORTH]) - before.north, float(swung[EAST]) - before.east
+    along = north * face.along_north + east * face.along_east
+    off = north * face.off_north + east * face.off_east
+    if abs(off) < FAR_SIDEWAYS * length or abs(along) < SHORT_OF * length:
+        return None
+    back = math.copysign(SHORT_OF * length, along)
+    return Pose(
+        north=before.north + back * face.along_north, east=before.east + back * face.along_east, heading=before.heading
+    )
+
+
+FAR_SIDEWAYS = 0.5  # lengths: more than this to go sideways after a swing and she is lined up first. Ours
+SHORT_OF = 1.25  # lengths short of her place she is lined up. Ours
+
+
+def outward(
+    face: Quay, side_to: str, length: float, beam: float, out: Pose, swing_at: Pose | None, side: float, off: float
+) -> Array:
+    """Phases from the berth to the first point of the track, where the transit begins."""
+    clear = alongside(face, side_to, off)
+    rows = [phase(GO, clear, length, ahead=0.3, near=0.10 * length + 3.0, still=0.5, square=math.radians(8.0))]
+    if abs(angle(out.heading - clear.heading)) > TURNED:
+        here = swing_at or clear
+        come = Pose(north=here.north, east=here.east, heading=clear.heading)
+        turn = Pose(north=here.north, east=here.east, heading=out.heading)
+        rows.append(phase(GO, come, length, near=0.35 * length, square=math.radians(25.0), still=0.6))
+        rows.append(
+            phase(SWING, turn, length, side=side, ahead=0.4, across=0.25, near=2.0 * length, square=0.12, still=1.0)
+        )
+    rows.append(phase(GO, out, length, near=0.4 * length, square=math.radians(10.0), still=3.0, ahead=2.0))
+    return np.array(rows)
+
+
+def thought(parameters: Parameters, known: Known, wind_across: float) -> Thought:
+    """What she can be slowed and moved across with, some of it kept in hand; `wind_across` the force of the wind on her
+    side as she lands, towards the quay. [N]"""
+    hull = parameters.hull
+    astern = max(known.stop - 3, 0)
+    top, low = 15, 3  # multiples of the table's speed step: 1.5 and 0.3 m/s
+    distance = float(known.slowing[astern, low] - known.slowing[astern, top])
+    engine = 0.5 * (1.5**2 - 0.3**2) / distance if distance > 0.0 and math.isfinite(distance) else 0.003
+    tugs = sum(tug.line_pull for tug in parameters.tugs)
+    helpers = tugs + sum(unit.thrust * unit.immersion for unit in parameters.thrusters)
+    left = max(helpers - max(wind_across, 0.0), 0.2 * helpers)
+    across = left / (hull.mass + 2.0 * hull.sway_added_mass)
+    return Thought(
+        stopping=STOPPING_SHARE * min(max(engine, 0.002), 0.03), bodily=min(max(IN_HAND * across, 0.0006), 0.006)
+    )
+
+
+def moves(parameters: Parameters, known: Known, pushes: Array) -> Array:
+    """Orders that are tried one upon the other: [moves, orders], not a number where a move leaves an order as it is.
+
+    Engines and wheel first; then all that helps her sideways at once, together with engine and wheel where there is
+    nothing aft but the rudder; then thrusters and tugs each for itself. `pushes` the force ahead of each line of the
+    telegraph with the ship stopped. [N]
+    """
+    engines = engine_moves(parameters, known, pushes)
+    together = help_moves(parameters)
+    if not together.size:
+        return engines
+    aft = any(unit.position < 0.0 for unit in (*parameters.thrusters, *parameters.tugs))
+    if not aft:
+        shafts = len(parameters.propellers)
+        steering = [row for row in engines if row[shafts] != 0.0 or len(set(row[:shafts])) > 1]
+        joint = [np.where(np.isnan(one), engine, one) for one in together for engine in steering]
+        together = np.array(joint)
+    return np.concatenate([engines, together, single_moves(parameters)])
+
+
+def _podded(parameters: Parameters) -> bool:
+    return any(screw.azimuthing > 0.0 for screw in parameters.propellers)
+
+
+def _columns(parameters: Parameters) -> int:
+    return len(parameters.propellers) + 1 + len(parameters.thrusters) + 2 * len(parameters.tugs)
+
+
+def engine_moves(parameters: Parameters, known: Known, pushes: Array) -> Array:
+    """Telegraph lines of each shaft, and the wheel [rad]; two shafts also against each other, without headway."""
+    stop, most = known.stop, len(known.speeds) - 1
+    hard, twenty = known.hard_over, math.radians(20.0)
+    shafts = len(parameters.propellers)
+    rows = [[stop - far] * shafts + [0.0] for far in (3, 2, 1) if stop - far >= 0]
+    rows += [[stop] * shafts + [wheel] for wheel in (-hard, 0.0, hard)]
+    for far in (1, 2):
+        wheels = (-hard, -twenty, 0.0, twenty, hard)
+        rows += [[min(stop + far, most)] * shafts + [wheel] for wheel in wheels]
+    if _podded(parameters):
+        across = 0.5 * math.pi
+        rows += [[min(stop + far, most)] * shafts + [wheel] for far in (1, 2, 3) for wheel in (-across, across)]
+    if shafts == 2:
+        for far in (1, 2, 3):
+            ahead = min(stop + far, most)
+            pair = (ahead, int(np.argmin(np.abs(pushes[:stop] + pushes[ahead]))))
+            for wheel in (-hard, 0.0, hard):
+                rows += [[*pair, wheel], [*pair[::-1], wheel]]
+    found = np.full((len(rows), _columns(parameters)), np.nan)
+    found[:, : shafts + 1] = rows
+    return found
+
+
+def help_moves(parameters: Parameters) -> Array:
+    """Everything that pushes sideways, to one side together or turning her, at one and three quarters of what they can."""
+    first = len(parameters.propellers) + 1
+    places = [unit.position for unit in (*parameters.thrusters, *parameters.tugs)]
+    turning = any(place < 0.0 for place in places)
+    rows = []
+    for quarters in (1.0, 3.0):
+        for swing in (False, True) if turning else (False,):
+            for way in (1.0, -1.0):
+                row = np.full(_columns(parameters), np.nan)
+                for number, unit in enumerate(parameters.thrusters):
+                    row[first + number] = quarters * (way * math.copysign(1.0, unit.position) if swing else way)
+                at = first + len(parameters.thrusters)
+                for number, tug in enumerate(parameters.tugs):
+                    side = way * math.copysign(1.0, tug.position) if swing else way
+                    row[at + 2 * number] = quarters
+                    row[at + 2 * number + 1] = TO_STARBOARD if side > 0.0 else TO_PORT
+                rows.append(row)
+    return np.array(rows) if places else np.empty((0, _columns(parameters)))
+
+
+def single_moves(parameters: Parameters) -> Array:
+    """The thrusters of each end together in quarters, then each tug stopped, or at half and full power each way."""
+    first = len(parameters.propellers) + 1
+    rows = []
+    for forward in (True, False):
+        units = [number for number, unit in enumerate(parameters.thrusters) if (unit.position >= 0.0) is forward]
+        for quarters in range(-4, 5) if units else ():
+            row = np.full(_columns(parameters), np.nan)
+            row[[first + number for number in units]] = float(quarters)
+            rows.append(row)
+    at = first + len(parameters.thrusters)
+    for number in range(len(parameters.tugs)):
+        for quarters in (0.0, 1.0, 2.0, 4.0):
+            for lead in range(4) if quarters else (0,):
+                row = np.full(_columns(parameters), np.nan)
+                row[at + 2 * number] = quarters
+                if quarters:
+                    row[at + 2 * number + 1] = float(lead)
+                rows.append(row)
+    return np.array(rows)
+
+
+TO_STARBOARD, TO_PORT = 1.0, 3.0  # leads of a tug, in quarters of a turn from the bow
