@@ -335,6 +335,37 @@ class Remedy:
 
 
 @dataclass(frozen=True, kw_only=True)
+class ReachTouching:
+    """The chance of touching the bed in one reach."""
+
+    reach: str
+    probability: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class Touching:
+    """The chance of touching the bed, errors that are the same all along drawn once for the passage."""
+
+    probability: float
+    """On the whole passage. [-]"""
+    limit: float | None
+    """Greatest allowed, where the call sets one."""
+    to_spare: float | None
+    """How far all levels could fall until the limit is reached; negative: it is exceeded. [m]"""
+    reaches: tuple[ReachTouching, ...]
+    """In the order sailed."""
+    least_told: float
+    """Smaller chances are told as less than this."""
+    draws: int
+    seed: int
+
+    @property
+    def allowed(self) -> bool:
+        """Whether the chance is within the limit, or none is set."""
+        return self.to_spare is None or self.to_spare >= 0.0
+
+
+@dataclass(frozen=True, kw_only=True)
 class Verdict:
     """Can she go as planned?"""
 
@@ -397,6 +428,8 @@ class Assessment:
     """Of inputs and program: equal fingerprints, equal answers."""
     holding: HoldingAnswer | None = None
     """Whether she can be held; None where the forecast or the card leaves no way to say, which a finding tells."""
+    touching: Touching | None = None
+    """The chance of touching the bed."""
 
     @property
     def stops(self) -> bool:
@@ -416,6 +449,24 @@ class Manoeuvre:
     """The same in ship's lengths between perpendiculars, for distances."""
     limit: float | None
     kept: bool | None
+    low: float | None = None
+    """Ends between which nine draws of the uncertain ship in ten lie; in shallow water drawn out to what another
+    published set of factors gives. None: no band."""
+    high: float | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Stated:
+    """A manoeuvre as card or poster state it, as the card alone gave it, and as the calibrated ship does it."""
+
+    quantity: str
+    order: str
+    value: float
+    """SI."""
+    estimated: float | None
+    calibrated: float | None
+    missed_by: float | None
+    """What is left, in deviations of the figure."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -423,8 +474,17 @@ class Manoeuvres:
     """What the model says a ship does in the standard trials, all of it estimated."""
 
     ship: str
+    condition: str
+    condition_estimated: bool
+    """The card speaks of the other condition."""
+    draught: float
+    """Mean. [m]"""
     depth_to_draught: float | None
     """None: deep water."""
     rows: tuple[Manoeuvre, ...]
+    stated: tuple[Stated, ...]
+    """What the model was calibrated to."""
+    draws: int
+    """Of the uncertain ship, behind the bands; nil: no bands."""
     assumed: tuple[str, ...]
     """What had to be taken for granted, one sentence each."""

@@ -11,7 +11,7 @@ from rich.text import Text
 
 from leadsman import format as text
 from leadsman.assessment.card_result import Change
-from leadsman.assessment.result import Assessment, RuleCheck, Window
+from leadsman.assessment.result import Assessment, RuleCheck, Touching, Window
 from leadsman.documents.card_data import figure_words
 from leadsman.documents.card_report import change_rows
 from leadsman.documents.caution import SHORT_CAUTION
@@ -41,6 +41,7 @@ def assessment_screen(assessment: Assessment) -> Group:
         head,
         verdict,
         Text(assessment.verdict.sentence),
+        *_chance(assessment.touching),
         Text(""),
         _windows(assessment),
         _legs(assessment),
@@ -60,6 +61,14 @@ def assessment_screen(assessment: Assessment) -> Group:
         Text(f"All times UTC. Fingerprint {assessment.fingerprint}."),
     ]
     return Group(*parts)  # type: ignore[arg-type]
+
+
+def _chance(touching: Touching | None) -> list[Text]:
+    """The chance of touching the bed, and what is allowed."""
+    if touching is None:
+        return []
+    allowed = "" if touching.limit is None else f"; at most {text.chance(touching.limit)} is allowed"
+    return [Text(f"Chance of touching the bed on the passage: {text.chance(touching.probability)}{allowed}.")]
 
 
 def print_card(

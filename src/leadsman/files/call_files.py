@@ -45,6 +45,7 @@ class ForecastShape(FileShape):
     wave_from_deg: float | None = optional("degrees true they come from", 0.0, 360.0)
     visibility_nm: float | None = optional("nautical miles", 0.0, 50.0)
     water_density_kg_m3: float | None = optional("kg/m³ of the water to be sailed in", 990.0, 1050.0)
+    gauge_decay_h: float | None = optional("hours in which what a gauge shows dies away into this forecast", 0.1, 240.0)
 
 
 class MarginsShape(FileShape):
@@ -227,6 +228,7 @@ def _forecast(file: TomlFile, shape: ForecastShape, errors: list[InputError]) ->
             wave_from=scaled(shape.wave_from_deg, DEGREE),
             visibility=scaled(shape.visibility_nm, 1852.0),
             water_density=shape.water_density_kg_m3,
+            gauge_decay=scaled(shape.gauge_decay_h, 3600.0),
         ),
         Keyed(file, errors),
         (),
