@@ -80,6 +80,16 @@ export interface AroundShape {
   holds: boolean
 }
 
+/** One force of the drawing: metres from midships, to starboard and forward. */
+export interface ArrowShape {
+  kind: "wind" | "stream" | "screw" | "rudder" | "thruster" | "tug" | "fender" | "hull" | "allowance" | "left_over"
+  tail: [number, number]
+  head: [number, number]
+  outer: [number, number]
+  label: [number, number]
+  words: string
+}
+
 /** Where something asked for stands, in degrees. */
 export interface AskedPlace {
   latitude: number
@@ -102,12 +112,13 @@ export interface Assessment {
   legs: LegShape[]
   alongside: AlongsideShape | null
   rules: RuleShape[]
+  touching: TouchingShape | null
+  holding: HoldingShape | null
   widths: ReachWidthShape[]
   bends: BendTurnShape[]
   basins: SwingRoomShape[]
   way_off: WayOffShape[]
   side_tables: SideTableShape[]
-  holding: HoldingShape | null
   findings: FindingShape[]
   remedies: RemedyShape[]
   figures: Record<string, FigureShape>
@@ -120,6 +131,14 @@ export interface Assessment {
   tugs: TugShape[]
 }
 
+/** A force balance as it is drawn. [m] */
+export interface BalanceDrawingShape {
+  unit: number
+  box: [number, number, number, number]
+  bar: BarShape
+  arrows: ArrowShape[]
+}
+
 /** Loads, and who holds them. */
 export interface BalanceShape {
   held: boolean
@@ -128,6 +147,7 @@ export interface BalanceShape {
   wind: LoadShape
   stream: LoadShape
   left_over: LoadShape
+  left_over_words: string
   drift_speed: Quantity
   by_method: Record<string, string>
   orders: leadsman__web__schema__holding__OrderShape[]
@@ -138,6 +158,12 @@ export interface BandShape {
   deviation: number | null
   low: number | null
   high: number | null
+  text: string
+}
+
+/** The scale of forces: a length that stands for a pull. [m] */
+export interface BarShape {
+  length: number
   text: string
 }
 
@@ -245,6 +271,7 @@ export interface CallFiles {
 /** The port calls in the folder served. */
 export interface CallList {
   calls: string[]
+  about: Record<string, string>
 }
 
 /** The call made, by the name of its folder. */
@@ -532,6 +559,7 @@ export interface HeldAtShape {
   alone: Quantity | null
   wind_limit: Quantity
   balance: BalanceShape
+  drawing: BalanceDrawingShape
   tugs: TugAtWorkShape[]
   needed: TugsNeededShape | null
   changes: ChangeShape[]
@@ -788,6 +816,13 @@ export interface Question {
   open: boolean
 }
 
+/** The chance of touching in one reach. */
+export interface ReachChanceShape {
+  value: number
+  text: string
+  reach: string
+}
+
 /** Widths either side of the track, inward bound. [m] */
 export interface ReachShape {
   name: string
@@ -952,6 +987,16 @@ export interface TightPlaceShape {
   value: Quantity
   required: Quantity
   margin: Quantity
+}
+
+/** The chance of touching the bed on the passage, and what is allowed. */
+export interface TouchingShape {
+  probability: Quantity
+  limit: Quantity | null
+  allowed: boolean
+  reaches: ReachChanceShape[]
+  draws: number
+  seed: number
 }
 
 /** One tug where she serves best. */
