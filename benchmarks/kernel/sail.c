@@ -35,7 +35,8 @@ typedef struct {
 
 typedef struct {
     double order_speed, order_pitch, pending_speed, pending_pitch, active_speed, active_pitch, due;
-    double speed, speed_before, pitch, pitch_before, running, waited, starts, failed_starts, time_astern;
+    double speed, speed_before, pitch, pitch_before, running, waited, starts, starts_made, failed_starts;
+    double time_astern;
     double torque, thrust, advance, fault;
 } Shaft;
 
@@ -180,7 +181,9 @@ static void fuel(const Machine *m, Shaft *s, double target, double interval) {
         return;
     }
     if (s->running != 0.0) return;
-    if (s->speed * way > m->start_speed) {
+    if (s->waited < 0.0) {
+        s->waited = least(s->waited + interval, 0.0);
+    } else if (s->speed * way > m->start_speed) {
         s->running = way;
     } else if (fabs(s->speed) <= m->start_speed) {
         s->waited += interval;
@@ -192,6 +195,7 @@ static void fuel(const Machine *m, Shaft *s, double target, double interval) {
                 return;
             }
             s->starts -= 1.0;
+            s->starts_made += 1.0;
         }
         s->running = way;
     }

@@ -12,12 +12,16 @@ import type {
   NewEntry,
   ShipCard,
   SourceList,
+  WorkStanding,
   WhatIf,
 } from './contract'
 
 /** The server's own words for why it has no answer. */
 export class Refused extends Error {
-  constructor(readonly faults: Fault[]) {
+  constructor(
+    readonly faults: Fault[],
+    readonly status = 0,
+  ) {
     super(faults.map((fault) => fault.problem).join('; '))
   }
 }
@@ -25,16 +29,16 @@ export class Refused extends Error {
 /** There was no answer at all: what was asked may be asked again. */
 export class Unreachable extends Refused {}
 
-function get<Reply>(path: string): Promise<Reply> {
+export function get<Reply>(path: string): Promise<Reply> {
   return ask<Reply>(path, { headers: { Accept: 'application/json' } })
 }
 
-function post<Reply>(path: string, body: unknown): Promise<Reply> {
+export function post<Reply>(path: string, body: unknown): Promise<Reply> {
   const headers = { Accept: 'application/json', 'Content-Type': 'application/json' }
   return ask<Reply>(path, { method: 'POST', headers, body: JSON.stringify(body) })
 }
 
-async function ask<Reply>(path: string, how: RequestInit): Promise<Reply> {
+export async function ask<Reply>(path: string, how: RequestInit): Promise<Reply> {
   let response: Response
   try {
     response = await fetch(`/api/v1${path}`, how)
@@ -49,7 +53,7 @@ async function ask<Reply>(path: string, how: RequestInit): Promise<Reply> {
     ])
   }
   const reply: unknown = await response.json()
-  if (!response.ok) throw new Refused((reply as Faults).errors)
+  if (!response.ok) throw new Refused((reply as Faults).errors, response.status)
   return reply as Reply
 }
 
@@ -94,4 +98,21 @@ export function addEntry(call: string, said: NewEntry): Promise<CallRecord> {
 /** Two cards side by side; without another, the same ship in her other condition. */
 export function setBeside(one: Record<string, unknown>, other: Record<string, unknown> | null): Promise<CardsBeside> {
   return post<CardsBeside>('/card/beside', { one, other })
+}
+
+export function workStanding(call: string, kind: string): Promise<WorkStanding> {
+  return get<WorkStanding>(`/calls/${encodeURIComponent(call)}/work/${kind}`)
+}
+
+export function beginWork(call: string, kind: string, options: Record<string, unknown>): Promise<WorkStanding> {
+  return post<WorkStanding>(`/calls/${encodeURIComponent(call)}/work/${kind}`, options)
+}
+
+export function stopWork(call: string, kind: string): Promise<WorkStanding> {
+  const how = { method: 'DELETE', headers: { Accept: 'application/json' } }
+  return ask<WorkStanding>(`/calls/${encodeURIComponent(call)}/work/${kind}`, how)
+}
+
+export function workAnswer<Reply>(call: string, kind: string): Promise<Reply> {
+  return get<Reply>(`/calls/${encodeURIComponent(call)}/work/${kind}/answer`)
 }

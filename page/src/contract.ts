@@ -21,6 +21,7 @@ export interface AccountShape {
   room_starboard: number[]
   squat: (number | null)[]
   squat_method: string[]
+  part: string[]
   static: (number | null)[]
   gross: (number | null)[]
   net: (number | null)[]
@@ -89,6 +90,12 @@ export interface ArrowShape {
   words: string
 }
 
+/** Where something asked for stands, in degrees. */
+export interface AskedPlace {
+  latitude: number
+  longitude: number
+}
+
 /** The whole answer about one port call for one start. */
 export interface Assessment {
   schema: "leadsman.assessment/1"
@@ -105,7 +112,13 @@ export interface Assessment {
   legs: LegShape[]
   alongside: AlongsideShape | null
   rules: RuleShape[]
+  touching: TouchingShape | null
   holding: HoldingShape | null
+  widths: ReachWidthShape[]
+  bends: BendTurnShape[]
+  basins: SwingRoomShape[]
+  way_off: WayOffShape[]
+  side_tables: SideTableShape[]
   findings: FindingShape[]
   remedies: RemedyShape[]
   figures: Record<string, FigureShape>
@@ -154,11 +167,39 @@ export interface BarShape {
   text: string
 }
 
+/** A diameter by one rule. */
+export interface BasinRuleShape {
+  rule: string
+  asks: Quantity
+  source: string
+  mark: string
+}
+
 /** A circle to swing in. */
 export interface BasinShape {
   name: string
   at: [number, number]
   diameter: number
+}
+
+/** One bend against her. */
+export interface BendTurnShape {
+  waypoint: string
+  distance: Quantity
+  radius: Quantity
+  lengths: Quantity
+  deflection: Quantity
+  speed: Quantity
+  rate_of_turn: Quantity
+  rudder: Given
+  held: boolean | null
+  held_text: string
+  wheel_over: Given
+  meet: Given
+  available: Quantity
+  needed: Given
+  margin: Given
+  swept: Quantity
 }
 
 /** A quay face. */
@@ -202,6 +243,7 @@ export interface BesideSideShape {
 export interface BindingShape {
   limit: string
   limit_text: string
+  part: string
   place: string
   distance: Quantity
   time: Moment
@@ -229,6 +271,12 @@ export interface CallFiles {
 /** The port calls in the folder served. */
 export interface CallList {
   calls: string[]
+  about: Record<string, string>
+}
+
+/** The call made, by the name of its folder. */
+export interface CallMade {
+  call: string
 }
 
 /** Parts of a call's files as they are to be; a part left out stays as it is. */
@@ -263,6 +311,11 @@ export interface CallShape {
   search_end: Moment
   draught: Quantity
   direction_text: string
+}
+
+/** The folder's name of the call to be made. */
+export interface CallToMake {
+  name: string
 }
 
 /** One figure that the handler's own figures change, as written for people. */
@@ -458,10 +511,27 @@ export interface GateShape {
   figures: Record<string, FigureShape>
 }
 
+/** What there is of a new call, and what is not. */
+export interface Gathering {
+  gathering: string
+  sources: SourceFile[]
+  missing: string[]
+  questions: Question[]
+  answers: Record<string, string>
+  faults: Fault[]
+  findings: SourceFinding[]
+  ready: boolean
+}
+
 /** A number in SI units that may be missing, and how that is written for people. */
 export interface Given {
   value: number | null
   text: string
+}
+
+/** Answers by the keys of the questions; an empty one takes an answer back. */
+export interface GivenAnswers {
+  answers: Record<string, string>
 }
 
 /** One place of the passage at her time there; angles off the bow to starboard positive. [rad] */
@@ -686,6 +756,7 @@ export interface PlaceAccountShape {
   squat: Quantity
   draught: Quantity
   squat_method: string
+  part: string
   static: Quantity
   gross: Quantity
   net: Quantity
@@ -733,11 +804,49 @@ export interface Quantity {
   text: string
 }
 
+/** One thing that no file says. */
+export interface Question {
+  key: string
+  sentence: string
+  places: string[]
+  choices: string[]
+  other: boolean
+  needs_file: boolean
+  position: AskedPlace | null
+  open: boolean
+}
+
+/** The chance of touching in one reach. */
+export interface ReachChanceShape {
+  value: number
+  text: string
+  reach: string
+}
+
 /** Widths either side of the track, inward bound. [m] */
 export interface ReachShape {
   name: string
   width_port: number
   width_starboard: number
+}
+
+/** The width of one reach read backwards. */
+export interface ReachWidthShape {
+  reach: string
+  available: Quantity
+  needed: Given
+  margin: Given
+  two_way: boolean
+  ways_text: string
+  rows: WidthRowShape[]
+  rows_text: string
+  assumed: string[]
+  swept: Quantity
+  heading_offset: Quantity
+  rudder: Given
+  held: boolean | null
+  cross_stream: Quantity
+  cross_wind: Given
 }
 
 /** What one difference means for handling. */
@@ -813,6 +922,28 @@ export interface ShipCardShape {
   defects: string[]
 }
 
+/** A table of words about widths, bends, basins or speed, as paper and page show it. */
+export interface SideTableShape {
+  title: string
+  heads: string[]
+  rows: string[][]
+}
+
+/** One file as gathered. */
+export interface SourceFile {
+  name: string
+  size: number
+  kind: string
+  use: "chart" | "update" | "tide" | "ship" | "route" | ""
+  problem: string
+}
+
+/** What a person should look at in the draft. */
+export interface SourceFinding {
+  grade: "stop" | "caution" | "note"
+  sentence: string
+}
+
 /** The bibliography by key. */
 export interface SourceList {
   sources: Record<string, Document>
@@ -832,6 +963,17 @@ export interface StartsShape {
   rule: string[]
 }
 
+/** One basin against her. */
+export interface SwingRoomShape {
+  basin: string
+  diameter: Quantity
+  lengths: Quantity
+  stream: Quantity
+  drift: Quantity
+  rules: BasinRuleShape[]
+  rules_text: string
+}
+
 /** One of the places with least left; its letter stands on every drawing and sheet. */
 export interface TightPlaceShape {
   letter: string
@@ -845,6 +987,16 @@ export interface TightPlaceShape {
   value: Quantity
   required: Quantity
   margin: Quantity
+}
+
+/** The chance of touching the bed on the passage, and what is allowed. */
+export interface TouchingShape {
+  probability: Quantity
+  limit: Quantity | null
+  allowed: boolean
+  reaches: ReachChanceShape[]
+  draws: number
+  seed: number
 }
 
 /** One tug where she serves best. */
@@ -901,12 +1053,35 @@ export interface WantedVersion {
   revision: string
 }
 
+/** How one reach is left slower. */
+export interface WayOffShape {
+  reach: string
+  speed: Quantity
+  wanted: Quantity
+  by: string
+  distance: Given
+  begin: Given
+  room: Quantity
+  crash_stop: Given
+  source: string
+  last_stop: Given
+}
+
 /** One place with other wind, stream, tugs, or something out of order. */
 export interface WhatIf {
   schema: "leadsman.what-if/1"
   place: HeldAtShape
   rose: RoseShape
   means: string[]
+}
+
+/** One addend of a concept width, in beams; null where the guideline forbids the passage. */
+export interface WidthRowShape {
+  name: string
+  beams: number | null
+  source: string
+  mark: string
+  beyond: boolean
 }
 
 /** A span of start times for which all limits hold. */

@@ -20,6 +20,10 @@ class Direction(StrEnum):
     OUTWARD = "outward"
 
 
+ALLOWANCES = ("survey", "siltation", "level", "squat", "heel", "draught_reading", "waves")
+"""What is taken off between the chart and the net clearance, and what a port's own margin may already hold."""
+
+
 @dataclass(frozen=True, kw_only=True)
 class Margins:
     """What this port or company requires. Under keel: the greater of metres and share of draught."""
@@ -33,19 +37,28 @@ class Margins:
     alongside: float | None = None
     """Least static clearance at the berth while she lies there. [m]"""
     width: float | None = None
-    """Least room from her side to the edge. [m]"""
+    """Least room from what she sweeps to the edge of the fairway. [m]"""
     rudder_in_hand: float | None = None
     """Share of engine and rudder that must stay unused while she is held. [-]"""
     thruster_in_hand: float | None = None
     """Likewise of each thruster. [-]"""
     tug_in_hand: float | None = None
     """Likewise of what each tug can use. [-]"""
+    includes: tuple[str, ...] = ()
+    """Allowances the required clearance already holds, of `ALLOWANCES`: they are not taken off a second time."""
+    touching: float | None = None
+    """Greatest probability of touching the bed on the passage. [-]"""
     source: str = ""
 
     def __post_init__(self) -> None:
         refuse(self._problems())
 
     def _problems(self) -> Iterator[tuple[str, str]]:
+        for name in self.includes:
+            if name not in ALLOWANCES:
+                yield "underkeel_includes", f"'{name}' is no allowance; expected some of {', '.join(ALLOWANCES)}"
+        if self.touching is not None and not 1e-6 <= self.touching <= 0.5:
+            yield "touching", f"{self.touching:.3g} is no limit for the chance of touching; expected 0.000001 to 0.5"
         for name, most in (("underkeel", 50.0), ("overhead", 50.0), ("alongside", 50.0), ("width", 500.0)):
             value = getattr(self, name)
             if value is not None and not 0.0 <= value <= most:

@@ -1,5 +1,6 @@
 """The page in headless Chromium, served by the command a user types; nothing may be asked of any other machine."""
 
+import re
 import shutil
 import socket
 import subprocess
@@ -24,11 +25,26 @@ SHEET = ".sheet[aria-busy=false]"
 
 
 @pytest.fixture(scope="session")
-def address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+def calls_folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """What is served."""
+    return tmp_path_factory.mktemp("calls")
+
+
+@pytest.fixture
+def own_call(calls_folder: Path, request: pytest.FixtureRequest) -> Iterator[Path]:
+    """A copy of the first example that a test may change, in the folder served."""
+    folder = calls_folder / re.sub(r"\W+", "-", request.node.name)[:60]
+    shutil.copytree(ROOT / "examples" / EXAMPLE, folder)
+    yield folder
+    shutil.rmtree(folder)
+
+
+@pytest.fixture(scope="session")
+def address(calls_folder: Path) -> Iterator[str]:
     """A server with the first example, and a copy of it with two faults."""
     if not (ROOT / "src/leadsman/web/static/index.html").is_file():
         pytest.fail("the page is not built; run: make page")
-    folder = tmp_path_factory.mktemp("calls")
+    folder = calls_folder
     for name in (EXAMPLE, BROKEN):
         shutil.copytree(ROOT / "examples" / EXAMPLE, folder / name)
     ship = folder / BROKEN / "ship.toml"

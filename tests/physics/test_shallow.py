@@ -86,3 +86,30 @@ def test_a_tanker_at_constant_revolutions_slows_as_remembered() -> None:
     assert shallow.close_to_the_bed(3.0) == 1.0
     assert shallow.close_to_the_bed(1.2) == pytest.approx(1.0 + (2.0 / 1.2 - 1.0) ** 2)
     assert (np.diff(shallow.close_to_the_bed(np.linspace(2.0, 1.1, 20))) > 0.0).all()
+
+
+def test_the_rotational_side_force_never_turns_round() -> None:
+    """The cubic of Yr (memory) fell below nothing for a fullness Cb B/d under 1.9 at depth/draught 1.2."""
+    for beam in (12.0, 14.4, 20.0, 26.0):
+        found = shallow.factors(np.linspace(3.0, 1.1, 30), 90.0, beam, 6.2, 0.8, 0.6).Yr
+        assert (found > 0.5).all()
+
+
+BY_WING = [  # factor, its value for the tanker at depth/draught 1.2, origin
+    ("fnv", 1.709, "by hand: share 0.8333, (1.3090 cot 1.3090)^1.7 = 0.1685, 1 / (0.4167 + 0.1685)"),
+    ("Yr", 1.115, "by hand: 0.3508^0.7 = 0.480, 1 / (0.4167 + 0.480)"),
+    ("fyv", 4.804, "by hand: 1 + 6 x 0.8333^2.5"),
+    ("straightening", 1.201, "by hand: 1 + 0.01342 + 3.0710 - 2.8834"),
+    ("thrust", 1.340, "by hand: 1 - 0.1667 + 0.5066"),
+]
+
+
+@pytest.mark.parametrize(("name", "expected", "origin"), BY_WING)
+def test_the_other_set(name: str, expected: float, origin: str) -> None:
+    """[Hirano1985] and [AminHasegawa2010] as the manoeuvring sheet 7.1 writes them."""
+    assert getattr(shallow.hirano(1.2, *TANKER, 0.57), name) == pytest.approx(expected, rel=2e-3), origin
+
+
+def test_the_other_set_in_deep_water() -> None:
+    found = shallow.hirano(math.inf, *TANKER, 0.57)
+    assert tuple(found) == pytest.approx((1.0,) * len(found), abs=1e-6)

@@ -2,12 +2,16 @@
 
 the track is cut into stations             passage.py     how deep, how wide, how fast
 the ship is floated in today's water       floating.py    draughts, density, block coefficient, height
+the stream she can meet is bounded         drift.py       what she lays off, how fast over the ground
+her bottom is cut in parts                 parts.py       the real depth under bow, stern and bilges
+heel and waves move the parts              heeling.py, seaway.py
 every station says what level it needs     underkeel.py   squat by all methods that apply
 every bridge says what level it bears      overhead.py
 the water is laid along the track          water.py       tide, residual, stream
 the rules of the port say when she may     rules/
 all starts of the search are solved        windows.py     edges true to a hundredth of a second
 one start is gone through                  account.py, legs.py
+the chance of touching is drawn            touching.py
 she is held in wind and stream             holding/assess.py
 and judged                                 judge.py, remedies.py
 """
@@ -30,6 +34,8 @@ from leadsman.assessment.prepare import OVERHEAD, UNDERKEEL, Prepared, prepare
 from leadsman.assessment.remedies import remedies
 from leadsman.assessment.result import Assessment, Binding, Remedy, StartSeries, Window
 from leadsman.assessment.rules.told import check_rules, rule_findings, rule_held
+from leadsman.assessment.side_room import side_room
+from leadsman.assessment.touching import touching
 from leadsman.assessment.water import water_findings
 from leadsman.assessment.windows import Span
 from leadsman.compiled import sources_hash
@@ -51,15 +57,22 @@ def assess(call: PortCall, prepared: Prepared | None = None) -> Assessment:
         legs(ready, found, start),
         alongside(ready, found, start),
     )
+    chance = touching(ready.chances, found.water_level)
     rules = check_rules(ready, start)
     held = holding(ready, found, start)
+    sideways = side_room(ready, found, start)
     findings = judge.heaviest_first(
         [
             *([held] if isinstance(held, Finding) else held.findings),
             *judge.findings(ready, found, passed_gates, sailed_legs, after, start),
             *rule_findings(rules),
+            *sideways.findings,
+            *judge.touching_findings(chance, call.margins.source),
             *water_findings(ready.passage, ready.water),
             *ready.floating.findings,
+            *ready.drift.findings,
+            *ready.underkeel.heel.findings,
+            *ready.underkeel.seaway.findings,
             *_of_the_card(call),
         ]
     )
@@ -74,12 +87,17 @@ def assess(call: PortCall, prepared: Prepared | None = None) -> Assessment:
         legs=sailed_legs,
         alongside=after,
         rules=rules,
+        widths=sideways.widths,
+        bends=sideways.bends,
+        basins=sideways.basins,
+        way_off=sideways.way_off,
+        touching=chance,
         findings=findings,
         remedies=(
             *(() if binding.margin >= 0.0 else remedies(ready, binding, kept.windows, start)),
             *(() if isinstance(held, Finding) else _to_hold(held)),
         ),
-        figures=ready.floating.figures,
+        figures={**ready.floating.figures, **ready.underkeel.stability.figures},
         fingerprint=_fingerprint(kept.inputs_hash, start),
         holding=None if isinstance(held, Finding) else held,
     )

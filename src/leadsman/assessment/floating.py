@@ -29,6 +29,8 @@ class Floating:
     hull: Hull
     draught: float
     """Deepest point in the water she will sail in. [m]"""
+    density_sinkage: float
+    """How much deeper she floats there than where her draughts were read. [m]"""
     draught_at_mast: float
     """Least draught that the highest point can have below it, in the density that floats her highest. [m]"""
     air_draught: float | None
@@ -88,6 +90,7 @@ def floating(call: PortCall) -> Floating:
     return Floating(
         hull=hull,
         draught=draught,
+        density_sinkage=sinkage,
         draught_at_mast=at_mast,
         air_draught=_air_draught(call, at_mast, keep, findings),
         figures=figures,

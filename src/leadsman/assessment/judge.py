@@ -7,10 +7,11 @@ from datetime import datetime, timedelta
 import numpy as np
 
 from leadsman import format as text
+from leadsman.assessment import parts
 from leadsman.assessment.prepare import OVERHEAD, OVERHEAD_AT, UNDERKEEL, UNDERKEEL_AT, Prepared
-from leadsman.assessment.result import Account, Alongside, Binding, GatePassage, Leg, Verdict, Window
+from leadsman.assessment.result import Account, Alongside, Binding, GatePassage, Leg, Touching, Verdict, Window
 from leadsman.assessment.rules.told import broken_rule
-from leadsman.assessment.underkeel import Squats
+from leadsman.assessment.touching import touching
 from leadsman.figure import Finding, Grade
 from leadsman.physics import squat
 from leadsman.units import KNOT
@@ -23,6 +24,8 @@ def binding_at(prepared: Prepared, start: datetime) -> Binding:
     row = prepared.margins(np.array([prepared.water.elapsed(start)]))[0]
     if min(row[UNDERKEEL], row[OVERHEAD]) >= 0.0 and (broken := broken_rule(prepared, start)):
         return broken
+    if min(row[UNDERKEEL], row[OVERHEAD]) >= 0.0 and (chance := _touching_binding(prepared, start)):
+        return chance
     if row[UNDERKEEL] <= row[OVERHEAD]:
         return _underkeel_binding(prepared, start, int(row[UNDERKEEL_AT]))
     return _overhead_binding(prepared, start, int(row[OVERHEAD_AT]))
@@ -30,15 +33,17 @@ def binding_at(prepared: Prepared, start: datetime) -> Binding:
 
 def _underkeel_binding(prepared: Prepared, start: datetime, station: int) -> Binding:
     passed, level = _passing(prepared, start, station)
-    net = prepared.underkeel.net(np.array([level]), np.array([station]))
+    least = prepared.underkeel.least(np.array([level]), np.array([station]))
+    part = int(least.part[0])
     distance = float(prepared.passage.distance[station])
     return Binding(
         limit="underkeel",
-        place=_area_or_place(prepared, station),
+        place=_area_name(prepared, part, station),
         distance=distance,
         time=prepared.water.time(passed),
-        value=float(net[0]),
+        value=float(least.net[0]),
         required=prepared.underkeel.required,
+        part=parts.NAMES[part],
     )
 
 
@@ -55,15 +60,57 @@ def _overhead_binding(prepared: Prepared, start: datetime, station: int) -> Bind
     )
 
 
+def _touching_binding(prepared: Prepared, start: datetime) -> Binding | None:
+    """The chance of touching where it is more than the call allows."""
+    if prepared.call.margins.touching is None:
+        return None
+    found = touching(prepared.chances, prepared.levels(prepared.water.elapsed(start)))
+    if found.allowed:
+        return None
+    worst = int(np.argmax([reach.probability for reach in found.reaches]))
+    station = int(np.flatnonzero(prepared.passage.reach == worst)[0])
+    return Binding(
+        limit="touching",
+        place=found.reaches[worst].reach,
+        distance=float(prepared.passage.distance[station]),
+        time=_passing_time(prepared, start, station),
+        value=found.to_spare or 0.0,
+        required=0.0,
+        rule="Chance of touching",
+        words=f"{text.chance(found.probability)}, at most {text.chance(found.limit or 0.0)} is allowed",
+    )
+
+
+def _passing_time(prepared: Prepared, start: datetime, station: int) -> datetime:
+    return prepared.water.time(float(prepared.passed(start)[station]))
+
+
+def touching_findings(found: Touching, source: str) -> list[Finding]:
+    """A stop where the chance is more than allowed."""
+    if found.allowed or found.limit is None:
+        return []
+    return [
+        Finding(
+            grade=Grade.STOP,
+            subject="touching",
+            sentence=f"The chance of touching on the passage is {text.chance(found.probability)}; at most "
+            f"{text.chance(found.limit)} is allowed.",
+            value=found.probability,
+            limit=found.limit,
+            source=source,
+        )
+    ]
+
+
 def _passing(prepared: Prepared, start: datetime, station: int) -> tuple[float, float]:
     """(when she passes the station, water level there then)."""
     passed = float(prepared.passed(start)[station])
     return passed, float(prepared.water.level.level(prepared.passage.distance[station], passed))
 
 
-def _area_or_place(prepared: Prepared, station: int) -> str:
+def _area_name(prepared: Prepared, part: int, station: int) -> str:
     """The depth area that binds has the name a pilot knows."""
-    return prepared.call.waterway.areas[int(prepared.passage.bed.area[station])].name
+    return prepared.call.waterway.areas[int(prepared.underkeel.depth.area[part, station])].name
 
 
 def verdict(binding: Binding, findings: tuple[Finding, ...], windows: tuple[Window, ...], start: datetime) -> Verdict:
@@ -71,7 +118,7 @@ def verdict(binding: Binding, findings: tuple[Finding, ...], windows: tuple[Wind
     if binding.rule:
         sentence = f"{binding.rule}, {binding.place}: {binding.words}. "
         return Verdict(go=False, word="no go", sentence=sentence + _next_window(windows, start), binding=binding)
-    words = LIMIT_WORDS[binding.limit]
+    words = LIMIT_WORDS[binding.limit] + (f" ({binding.part})" if binding.part else "")
     has = f"{text.clearance(binding.value)} {words} at {binding.place} at {text.clock(binding.time)}"
     stops = [finding for finding in findings if finding.grade is Grade.STOP]
     cautions = any(finding.grade is Grade.CAUTION for finding in findings)
@@ -124,8 +171,8 @@ def _broken_underkeel(prepared: Prepared, found: Account, start: datetime) -> li
     """One finding for each depth area in which the net clearance is less than required."""
     made = []
     broken = found.margin < 0.0
-    for area in dict.fromkeys(int(index) for index in prepared.passage.bed.area[broken]):
-        inside = broken & (prepared.passage.bed.area == area)
+    for area in dict.fromkeys(int(index) for index in found.area[broken]):
+        inside = broken & (found.area == area)
         worst = int(np.flatnonzero(inside)[np.argmin(found.margin[inside])])
         time = start + timedelta(seconds=float(found.elapsed[worst]))
         name = prepared.call.waterway.areas[area].name
@@ -133,8 +180,8 @@ def _broken_underkeel(prepared: Prepared, found: Account, start: datetime) -> li
             Finding(
                 grade=Grade.STOP,
                 subject="underkeel",
-                sentence=f"Under the keel at {name}: {text.clearance(found.net[worst])} net at {text.clock(time)}, "
-                f"{text.requirement(found.required[worst])} required.",
+                sentence=f"Under the {found.part[worst]} at {name}: {text.clearance(found.net[worst])} net at "
+                f"{text.clock(time)}, {text.requirement(found.required[worst])} required.",
                 value=float(found.net[worst]),
                 limit=float(found.required[worst]),
                 unit="m",
@@ -176,7 +223,7 @@ def _room(prepared: Prepared, legs: tuple[Leg, ...]) -> list[Finding]:
                 Finding(
                     grade=Grade.STOP,
                     subject="width",
-                    sentence=f"{leg.reach}: {text.clearance(room, 0)} from her side to the edge, "
+                    sentence=f"{leg.reach}: {text.clearance(room, 0)} from what she sweeps to the edge, "
                     f"{text.requirement(required, 0)} required.",
                     value=room,
                     limit=required,
@@ -271,7 +318,7 @@ def _alongside(after: Alongside | None) -> list[Finding]:
 
 def _method_limits(prepared: Prepared, found: Account) -> list[Finding]:
     """Squat methods that govern somewhere outside their published limits, folded to one finding a method."""
-    squats: Squats = prepared.underkeel.squats(found.water_level)
+    squats = prepared.underkeel.least(found.water_level).squats
     columns = np.arange(len(found.distance))
     outside = squats.outside[squats.method, columns]
     made = []
@@ -300,7 +347,7 @@ def _method_limits(prepared: Prepared, found: Account) -> list[Finding]:
 
 def _unknown_survey(prepared: Prepared) -> list[Finding]:
     """Areas under the track whose survey says nothing of its uncertainty: their depths count as exact."""
-    under = dict.fromkeys(int(index) for index in prepared.passage.bed.area)
+    under = dict.fromkeys(int(index) for index in prepared.underkeel.depth.area.ravel())
     areas = prepared.call.waterway.areas
     names = list(dict.fromkeys(areas[index].name for index in under if areas[index].uncertainty is None))
     if not names:

@@ -37,6 +37,7 @@ class Passage:
     reach: NDArray[np.int64]
     speed: Array
     """Through the water, as planned. [m/s]"""
+    depths: Depths
     bed: Bed
     gate_distances: tuple[tuple[Gate, float], ...]
     """Gates with their place along the track, in the order passed."""
@@ -94,7 +95,7 @@ def passage(call: PortCall) -> Passage:
     speeds = np.array([planned_speed(call.ship, call.loading, plan) for plan in plans])
     half_length = 0.5 * (call.ship.length_overall + STEP)
     outlines = rectangle(x, y, course, half_length, half_length, 0.5 * LANE * call.ship.beam)
-    bed = Depths(call.waterway.areas, call.waterway.plane).under(outlines)
+    depths = Depths(call.waterway.areas, call.waterway.plane)
     made = Passage(
         call=call,
         track=track,
@@ -106,7 +107,8 @@ def passage(call: PortCall) -> Passage:
         course=course,
         reach=reach,
         speed=speeds[reach],
-        bed=bed,
+        depths=depths,
+        bed=depths.under(outlines),
         gate_distances=tuple(gates),
     )
     _refuse_unknown_depth(made)

@@ -16,6 +16,7 @@ from leadsman.conning.passage import Voyage
 from leadsman.conning.plan import Pose
 from leadsman.conning.run import Case
 from leadsman.conning.transit import telegraph_line
+from leadsman.conning.waters import Waters, clear_at
 from leadsman.environment.level import level_at
 from leadsman.errors import CannotCompute
 from leadsman.geometry import Array
@@ -24,7 +25,9 @@ from leadsman.simulation import state
 from leadsman.simulation.deck import Attendance, equipped
 from leadsman.simulation.estimate import Estimate, estimate
 from leadsman.simulation.from_ship import particulars
-from leadsman.simulation.parameters import Parameters, packed
+from leadsman.simulation.kernel import pushed
+from leadsman.simulation.parameters import Parameters, Records, packed
+from leadsman.simulation.sail import NO_FORCE
 from leadsman.simulation.setting import Setting
 from leadsman.simulation.state import Motion, even_depth
 
@@ -32,8 +35,8 @@ USUAL_LANDING = 0.15  # m/s, where the berth gives no limit (common practice, no
 LANDING_ANGLE = math.radians(6.0)  # rad off parallel at the touch (common practice, no source)
 LEAST_DEPTH_TO_DRAUGHT = 1.3  # in which she is tried beforehand: shallower the model is no surer
 BEFORE = 2.5  # lengths before the first place of slow work at least, it begins
-LONGER = 2.0  # times the time planned, and
-SPARE_TIME = 4800.0  # s more, after which a run is out of time
+LONGER = 1.25  # times the time planned, and
+SPARE_TIME = 4200.0  # s more, after which a run is out of time
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -58,16 +61,16 @@ def ready(prepared: Prepared, start: datetime) -> Ready:
     CannotCompute
         Where the card leaves out what the model cannot do without.
     """
-    call = prepared.call
-    known_figures = estimated_figures(call.ship, call.loading)
+    ship, loading = prepared.aboard
+    known_figures = estimated_figures(ship, loading)
 
     def value(name: str) -> float | None:
         return known_figures[name].value if name in known_figures else None
 
     try:
         reading = particulars(
-            call.ship,
-            call.loading,
+            ship,
+            loading,
             length=value("length_between_perpendiculars"),
             displacement=value("displacement"),
             lateral_windage=value("lateral_windage"),
@@ -75,9 +78,9 @@ def ready(prepared: Prepared, start: datetime) -> Ready:
             windage_centroid=value("windage_forward") or 0.0,
         )
         model = estimate(reading.particulars)
-        helped = equipped(model.parameters, call.ship, call.loading, attendance(prepared))
+        helped = equipped(model.parameters, ship, loading, attendance(prepared))
     except ValueError as error:
-        raise CannotCompute(f"{call.ship.name} cannot be rehearsed: {error}") from error
+        raise CannotCompute(f"{ship.name} cannot be rehearsed: {error}") from error
     mind = packed(helped.parameters)
     setting = Setting(fleet=mind, orders=model.orders, around=even_depth(usual_depth(prepared, start)))
     fastest = float(np.max(prepared.passage.speed))
@@ -143,14 +146,12 @@ def _case(
     ends = rehearse_waters.berth_line(prepared)
     face = plan.quay(ends[0], ends[1], turn_point)
     landing = berth.maximum_landing_speed or USUAL_LANDING
-    basin = swing_place(prepared, turn_point)
+    basin = swing_place(prepared, turn_point, water)
     side = swing_side(parameters)
     course = float(water.track[end, 2])
     off = plan.standoff(face, berth.side_to, ship.length_overall, ship.beam, set_on(face, water), water)
     if inward:
-        phases = plan.inward(
-            face, berth.side_to, ship.length_overall, ship.beam, course, basin, side, landing, off
-        )
+        phases = plan.inward(face, berth.side_to, ship.length_overall, ship.beam, course, basin, side, landing, off)
         handover = begin_slowly(prepared, conn, phases[0], float(speeds[-1]))
     else:
         out = Pose(north=turn_point[0], east=turn_point[1], heading=course)
@@ -167,9 +168,9 @@ def _case(
         waters=water,
         known=conn,
         habits=Habits(horizon=min(max(60.0 + 0.3 * ship.length_overall, 80.0), 150.0)),
-        moves=plan.moves(parameters, conn),
+        moves=plan.moves(parameters, conn, pushes(setting, names)),
         phases=phases,
-        thought=plan.thought(parameters, conn),
+        thought=plan.thought(parameters, conn, wind_on(face, berth.side_to, setting, water)),
         quay=face,
         hull=outline.outline(ship.length_overall, ship.beam),
         voyage=Voyage(
@@ -182,30 +183,63 @@ def _case(
     )
 
 
+def pushes(setting: Setting, names: tuple[str, ...]) -> Array:
+    """Force ahead of all shafts under each telegraph order, with the ship stopped. [N]"""
+    around = state.record_of(setting.around)
+    found = []
+    for name in names:
+        order = setting.orders[name]
+        gear = state.gear(setting.fleet, 0, order.shaft_speed, order.pitch_ratio)
+        found.append(pushed(setting.fleet, 0, gear, state.at_rest(), around, NO_FORCE).surge)
+    return np.array(found)
+
+
 LEEWAY = 0.03  # of the wind: drift of a ship stopped abeam of it (common practice, no source)
 
 
-def set_on(face: outline.Quay, water: rehearse_waters.Waters) -> float:
+def set_on(face: outline.Quay, water: Waters) -> float:
     """Speed at which the wind would set a stopped ship on to the quay; negative off it. [m/s]"""
     north = -water.wind_speed * math.cos(water.wind_from)
     east = -water.wind_speed * math.sin(water.wind_from)
     return -LEEWAY * (north * face.off_north + east * face.off_east)
 
 
-def swing_place(prepared: Prepared, near: tuple[float, float]) -> Pose | None:
-    """The middle of the basin nearest to the end of the track; None without a basin wide enough for her."""
-    plane = prepared.call.waterway.plane
-    found = None
-    least = math.inf
-    for basin in prepared.call.waterway.basins:
-        if basin.diameter < prepared.call.ship.length_overall:
-            continue
-        x, y = plane.to_plane(basin.centre.latitude, basin.centre.longitude)
-        apart = math.hypot(float(x) - near[0], float(y) - near[1])
-        if apart < least:
-            least = apart
-            found = Pose(north=float(x), east=float(y), heading=0.0)
-    return found
+def wind_on(face: outline.Quay, side_to: str, setting: Setting, water: Waters) -> float:
+    """Force of the mean wind towards the quay on the ship as she is landed. [N]"""
+    pose = plan.alongside(face, side_to, 0.0)
+    around = setting.around._replace(wind_speed=water.wind_speed, wind_from=water.wind_from)
+    gear = state.gear(setting.fleet, 0, 0.0)
+    at = Motion(0.0, 0.0, pose.heading, 0.0, 0.0, 0.0)
+    side = float(pushed(setting.fleet, 0, gear, at, state.record_of(around), NO_FORCE).sway)
+    still = float(pushed(setting.fleet, 0, gear, at, state.record_of(setting.around), NO_FORCE).sway)
+    return (side - still) if side_to == "starboard" else (still - side)
+
+
+def swing_place(prepared: Prepared, near: tuple[float, float], water: Waters) -> Pose | None:
+    """Where she is swung: in the basin nearest to the end of the track, as far as can be from water too shallow for
+    her; None without a basin wide enough."""
+    plane, long = prepared.call.waterway.plane, prepared.call.ship.length_overall
+    wide = [basin for basin in prepared.call.waterway.basins if basin.diameter >= long]
+    if not wide:
+        return None
+    centres = [plane.to_plane(basin.centre.latitude, basin.centre.longitude) for basin in wide]
+    apart = [math.hypot(float(x) - near[0], float(y) - near[1]) for x, y in centres]
+    chosen = int(np.argmin(apart))
+    north, east = float(centres[chosen][0]), float(centres[chosen][1])
+    spare = 0.5 * (wide[chosen].diameter - long)
+    best, most = (north, east), -math.inf
+    for off_north in np.arange(-spare, spare + 1.0, water.cell):
+        for off_east in np.arange(-spare, spare + 1.0, water.cell):
+            off = math.hypot(off_north, off_east)
+            if off > spare:
+                continue
+            clear = float(clear_at(water, north + off_north, east + off_east)) - NEARER * off
+            if clear > most:
+                best, most = (north + float(off_north), east + float(off_east)), clear
+    return Pose(north=best[0], east=best[1], heading=0.0)
+
+
+NEARER = 0.2  # m of clear water for which she is swung a metre nearer to the middle of the basin. Ours
 
 
 def swing_side(parameters: Parameters) -> float:
@@ -232,11 +266,11 @@ def at_start(
     setting: Setting,
     conn: Known,
     names: tuple[str, ...],
-    water: rehearse_waters.Waters,
+    water: Waters,
     face: outline.Quay,
     orders: Array,
     speeds: Array,
-) -> tuple[Motion, state.Records, int]:
+) -> tuple[Motion, Records, int]:
     """How she moves at the start, her gear, and the order standing: under way inward bound, at her berth outward."""
     if prepared.call.direction is Direction.INWARD:
         line = int(orders[0]) if orders[0] >= 0 else int(telegraph_line(conn, float(speeds[0])))

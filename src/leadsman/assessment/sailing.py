@@ -92,19 +92,6 @@ def least_margins(stations: Any, weighed: Any, level: Any, stream: Any, starts: 
     return found
 
 
-@kernel
-def greatest_stretch(stations: Any, stream: Any, starts: Any) -> float:
-    """How much farther apart than their starts two passings of a station lie, at most, over evenly spaced starts."""
-    stretch = 1.0
-    before = passing_times(stations, stream, starts[0])
-    for j in range(1, starts.size):
-        after = passing_times(stations, stream, starts[j])
-        for i in range(after.size):
-            stretch = max(stretch, (after[i] - before[i]) / (starts[j] - starts[j - 1]))
-        before = after
-    return stretch
-
-
 def weighed_stations(stations: Stations, level: LevelGrid) -> Any:
     """Stations that can hold the least margin for some start.
 

@@ -25,16 +25,20 @@ GO, SWING, LAND = 0, 1, 2
 """Kinds of phase."""
 
 KIND, NORTH, EAST, HEADING, SIDE, AHEAD, ACROSS, RATE, NEAR, SQUARE, STILL = range(11)
-"""Columns of the phases: kind; place [m]; heading [rad]; the way to turn (+1 starboard, -1 port, 0 the shorter); greatest
-speed ahead, across [m/s] and rate of turn [rad/s]; when it is done: place within [m], heading within [rad], speed
-below [m/s]."""
+"""Columns of the phases: kind; place [m]; heading [rad]; the way to turn (+1 starboard, -1 port, 0 the shorter);
+greatest speed ahead, across [m/s] and rate of turn [rad/s]; when it is done: place within [m], heading within [rad],
+speed below [m/s]; of landing: the speed she is to touch with."""
 
 PACE = 0.30  # m/s: an error of speed ahead that weighs as much as
+RUSH = 0.15  # m/s: one faster than she can still stop
 DRIFT = 0.12  # m/s: one across, or of an end by turning
 HARD = 0.04  # m/s: one towards the quay, faster than she is to be landed
 SPACE = 12.0  # m: distance to quay or shoal below which it weighs
 CHANGE_ENGINE, CHANGE_WHEEL, CHANGE_HELP = 0.25, 0.05, 0.06  # of a mean squared error, what an order costs
+LANDING_VIEW = 0.6  # of the time looked ahead otherwise: pushes are shorter close to a quay, but for tugs
+CONTENT = 1.0  # mean fault and effort below which orders are good enough not to be thought over once more
 EFFORT = 0.03  # what full power of everything costs
+LEEWAY = 0.02  # of the wind: set of a ship that makes little way, laid off in her heading (common practice, no source)
 CHECK = 0.436  # rad: from this far off the wanted heading she may turn at the full rate
 
 
@@ -48,7 +52,9 @@ class Thought(NamedTuple):
 
 
 @formula
-def wanted(phase: Any, thought: Thought, quay: Quay, hull: Any, motion: Motion, goal: float) -> tuple[Real, Real, Real, Real]:
+def wanted(
+    phase: Any, thought: Thought, quay: Quay, hull: Any, motion: Motion, around: Any, goal: float
+) -> tuple[Real, Real, Real, Real]:
     """How she ought to move here: over the ground along and across the phase's heading, turning; and the heading's
     cosine weight."""
     course = phase[HEADING]
@@ -67,6 +73,9 @@ def wanted(phase: Any, thought: Thought, quay: Quay, hull: Any, motion: Motion, 
     if phase[KIND] == GO:
         share = min(np.abs(ahead) / (2.0 * np.abs(hull[0, 0])), 1.0)
         bent += np.sign(ahead) * share * min(max(np.arctan(right / (3.0 * hull[0, 0])), -0.4), 0.4)
+        set_across = around.stream_east * np.cos(course) - around.stream_north * np.sin(course)
+        set_across -= LEEWAY * around.wind_speed * np.sin(around.wind_from - course)
+        bent -= np.sign(ahead) * share * min(max(np.arctan(set_across / max(np.abs(along), 0.5)), -0.5), 0.5)
     off = bent - motion.heading
     rate = np.sign(off) * phase[RATE] * min(1.0, np.sqrt(np.abs(off) / CHECK), np.abs(off) / (phase[RATE] * 12.0))
     return along, across, rate, course
@@ -77,7 +86,7 @@ def fault(
     phase: Any, thought: Thought, waters: Waters, quay: Quay, hull: Any, motion: Motion, around: Any, goal: float
 ) -> Real:
     """How far a motion is from what is wanted, squared; near quay and shoal it weighs heavily. [-]"""
-    along, across, rate, course = wanted(phase, thought, quay, hull, motion, goal)
+    along, across, rate, course = wanted(phase, thought, quay, hull, motion, around, goal)
     cosine = np.cos(motion.heading)
     sine = np.sin(motion.heading)
     north = motion.surge * cosine - motion.sway * sine + around.stream_north
@@ -85,13 +94,13 @@ def fault(
     made = north * np.cos(course) + east * np.sin(course)
     drifted = east * np.cos(course) - north * np.sin(course)
     half = np.abs(hull[0, 0])
+    racing = (made - along) * np.sign(along) > 0.0
     too_fast = phase[KIND] == LAND and (drifted - across) * np.sign(across) > 0.0
-    found = (
-        ((made - along) / PACE) ** 2
+    return (
+        ((made - along) / (RUSH if racing else PACE)) ** 2
         + ((drifted - across) / (HARD if too_fast else DRIFT)) ** 2
         + ((motion.yaw_rate - rate) * half / DRIFT) ** 2
     )
-    return found
 
 
 @formula
@@ -136,7 +145,8 @@ def foreseen(
     """
     bridge.put(ship, known, spare, orders)
     interval = habits.prediction
-    count = int(habits.horizon / interval)
+    near = phase[KIND] == LAND and ship.tug_count == 0
+    count = int((LANDING_VIEW if near else 1.0) * habits.horizon / interval)
     total = 0.0
     weights = count + 0.5 * (count - 1.0)
     for number in range(count):
@@ -163,7 +173,9 @@ def effort(ship: Any, known: Known, orders: Any, before: Any) -> Real:
         line = int(orders[shaft])
         if line != int(before[shaft]):
             found += CHANGE_ENGINE / shafts
-        found += EFFORT * np.abs(known.speeds[line] * known.pitches[line] / (known.speeds[-1] * known.pitches[-1])) / shafts
+        found += (
+            EFFORT * np.abs(known.speeds[line] * known.pitches[line] / (known.speeds[-1] * known.pitches[-1])) / shafts
+        )
     if orders[shafts] != before[shafts]:
         found += CHANGE_WHEEL
     place = shafts + 1
@@ -173,7 +185,10 @@ def effort(ship: Any, known: Known, orders: Any, before: Any) -> Real:
         found += EFFORT * np.abs(orders[place + unit]) / 4.0
     place += int(ship.thruster_count)
     for unit in range(int(ship.tug_count)):
-        if orders[place + 2 * unit] != before[place + 2 * unit] or orders[place + 2 * unit + 1] != before[place + 2 * unit + 1]:
+        if (
+            orders[place + 2 * unit] != before[place + 2 * unit]
+            or orders[place + 2 * unit + 1] != before[place + 2 * unit + 1]
+        ):
             found += CHANGE_HELP
         found += EFFORT * np.abs(orders[place + 2 * unit]) / 4.0
     return found
@@ -218,6 +233,8 @@ def thought_over(
     count = bridge.standing(ship, memory, memory.told_telegraph, memory.told_wheel, now)
     least_of_all = np.inf
     for quiet in range(2):
+        if least_of_all < CONTENT:
+            break
         copied(now, best, count)
         if quiet == 1:
             for place in range(count):

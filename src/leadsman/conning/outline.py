@@ -30,7 +30,7 @@ SHAPE = (
     (-0.38, 0.5),
     (-0.5, 0.38),
 )
-"""Starboard half of a merchant ship's deck line, shares of length overall and beam: a setting of ours, fuller than most."""
+"""Starboard half of a deck line, shares of length overall and beam: a setting of ours, fuller than most."""
 
 
 class Quay(NamedTuple):
@@ -68,8 +68,9 @@ def place(motion: Motion, ahead: float, right: float) -> tuple[Real, Real]:
 
 
 @formula
-def edge_room(waters: Waters, hull: Any, index: int, motion: Motion) -> tuple[Real, Real]:
-    """Least room between her outline and the edges of the fairway, port and starboard as sailed. [m]"""
+def edge_room(waters: Waters, hull: Any, index: int, motion: Motion, swept: Any) -> tuple[Real, Real]:
+    """Least room between her outline and the edges of the fairway, port and starboard as sailed; and what she sweeps
+    is noted in `swept` [stretches, 2]: greatest reach to port and to starboard of the track. [m]"""
     port = np.inf
     starboard = np.inf
     near = index
@@ -77,7 +78,13 @@ def edge_room(waters: Waters, hull: Any, index: int, motion: Motion) -> tuple[Re
         north, east = place(motion, hull[point, 0], hull[point, 1])
         near = progress(waters, near, north, east)
         course = waters.track[near, COURSE]
-        across = (east - waters.track[near, EAST]) * np.cos(course) - (north - waters.track[near, NORTH]) * np.sin(course)
+        across = (east - waters.track[near, EAST]) * np.cos(course) - (north - waters.track[near, NORTH]) * np.sin(
+            course
+        )
+        stretch = near // STRETCH
+        if stretch < swept.shape[0]:
+            swept[stretch, 0] = max(swept[stretch, 0], -across)
+            swept[stretch, 1] = max(swept[stretch, 1], across)
         port = min(port, waters.track[near, PORT] + across)
         starboard = min(starboard, waters.track[near, STARBOARD] - across)
     return port, starboard
@@ -140,4 +147,5 @@ def quay_gap(quay: Quay, hull: Any, motion: Motion) -> tuple[Real, int]:
     return least, nearest
 
 
+STRETCH = 5  # points of the track that are one stretch of the swept path
 BESIDE = 5.0  # m: beyond its ends the quay is taken to go on so far

@@ -9,8 +9,23 @@ from typing import Any
 
 import numpy as np
 
-from leadsman.conning.harbour import ACROSS, AHEAD, EAST, GO, HEADING, KIND, LAND, NEAR, NORTH, RATE, SIDE, SQUARE
-from leadsman.conning.harbour import STILL, SWING, Thought
+from leadsman.conning.harbour import (
+    ACROSS,
+    AHEAD,
+    EAST,
+    GO,
+    HEADING,
+    KIND,
+    LAND,
+    NEAR,
+    NORTH,
+    RATE,
+    SIDE,
+    SQUARE,
+    STILL,
+    SWING,
+    Thought,
+)
 from leadsman.conning.known import Known
 from leadsman.conning.outline import Quay
 from leadsman.conning.transit import angle
@@ -27,7 +42,8 @@ END_SPEED = 0.4  # m/s: of her ends when she swings at the full rate. Ours
 APPROACH = 1.2  # m/s: greatest speed of an approach. Ours
 BODILY = 0.30  # m/s: greatest speed across before the last of it. Ours
 LANDING_SHARE = 0.5  # of the berth's limit is what she is landed at. Ours
-IN_HAND = 0.4  # of what engine, thrusters and tugs can do is reckoned with. Ours
+IN_HAND = 0.4  # of what thrusters and tugs can do is reckoned with. Ours
+STOPPING_SHARE = 0.25  # of what the engine takes off under half astern is reckoned with. Ours
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -126,9 +142,28 @@ def inward(
         rows.append(
             phase(SWING, turn, length, side=side, ahead=0.4, across=0.25, near=2.0 * length, square=0.12, still=1.0)
         )
-    rows.append(phase(GO, before, length, ahead=0.9, near=0.10 * length + 3.0))
+    if rows and (lined := lined_up(face, before, rows[-1], length)) is not None:
+        rows.append(phase(GO, lined, length, ahead=0.6, near=0.2 * length, square=0.12, still=0.6))
+    rows.append(phase(GO, before, length, ahead=0.9, near=0.12 * length + 10.0, square=math.radians(8.0), still=0.35))
     rows.append(phase(LAND, at, length, ahead=0.3, across=0.2, near=0.0, still=LANDING_SHARE * landing))
     return np.array(rows)
+
+
+def lined_up(face: Quay, before: Pose, swung: Array, length: float) -> Pose | None:
+    """Where she is brought into line with her place after a swing, short of it, if she has far to go sideways."""
+    north, east = float(swung[NORTH]) - before.north, float(swung[EAST]) - before.east
+    along = north * face.along_north + east * face.along_east
+    off = north * face.off_north + east * face.off_east
+    if abs(off) < FAR_SIDEWAYS * length or abs(along) < SHORT_OF * length:
+        return None
+    back = math.copysign(SHORT_OF * length, along)
+    return Pose(
+        north=before.north + back * face.along_north, east=before.east + back * face.along_east, heading=before.heading
+    )
+
+
+FAR_SIDEWAYS = 0.5  # lengths: more than this to go sideways after a swing and she is lined up first. Ours
+SHORT_OF = 1.25  # lengths short of her place she is lined up. Ours
 
 
 def outward(
@@ -149,8 +184,9 @@ def outward(
     return np.array(rows)
 
 
-def thought(parameters: Parameters, known: Known) -> Thought:
-    """What she can be slowed and moved across with, some of it kept in hand."""
+def thought(parameters: Parameters, known: Known, wind_across: float) -> Thought:
+    """What she can be slowed and moved across with, some of it kept in hand; `wind_across` the force of the wind on her
+    side as she lands, towards the quay. [N]"""
     hull = parameters.hull
     astern = max(known.stop - 3, 0)
     top, low = 15, 3  # multiples of the table's speed step: 1.5 and 0.3 m/s
@@ -158,27 +194,36 @@ def thought(parameters: Parameters, known: Known) -> Thought:
     engine = 0.5 * (1.5**2 - 0.3**2) / distance if distance > 0.0 and math.isfinite(distance) else 0.003
     tugs = sum(tug.line_pull for tug in parameters.tugs)
     helpers = tugs + sum(unit.thrust * unit.immersion for unit in parameters.thrusters)
-    across = helpers / (hull.mass + 2.0 * hull.sway_added_mass)
+    left = max(helpers - max(wind_across, 0.0), 0.2 * helpers)
+    across = left / (hull.mass + 2.0 * hull.sway_added_mass)
     return Thought(
-        stopping=IN_HAND * min(max(engine, 0.002), 0.03), bodily=min(max(IN_HAND * across, 0.0006), 0.006)
+        stopping=STOPPING_SHARE * min(max(engine, 0.002), 0.03), bodily=min(max(IN_HAND * across, 0.0006), 0.006)
     )
 
 
-def moves(parameters: Parameters, known: Known) -> Array:
+def moves(parameters: Parameters, known: Known, pushes: Array) -> Array:
     """Orders that are tried one upon the other: [moves, orders], not a number where a move leaves an order as it is.
 
     Engines and wheel first; then all that helps her sideways at once, together with engine and wheel where there is
-    nothing aft but the rudder; then thrusters and tugs each for itself.
+    nothing aft but the rudder; then thrusters and tugs each for itself. `pushes` the force ahead of each line of the
+    telegraph with the ship stopped. [N]
     """
-    engines = engine_moves(parameters, known)
+    engines = engine_moves(parameters, known, pushes)
     together = help_moves(parameters)
     if not together.size:
         return engines
-    aft = any(unit.position < 0.0 for unit in (*parameters.thrusters, *parameters.tugs))
-    if not aft and not _podded(parameters):
-        joint = [np.where(np.isnan(one), engine, one) for one in together for engine in engines]
+    aft = any(place < 0.0 for place in _places(parameters))
+    if not aft:
+        shafts = len(parameters.propellers)
+        steering = [row for row in engines if row[shafts] != 0.0 or len(set(row[:shafts])) > 1]
+        joint = [np.where(np.isnan(one), engine, one) for one in together for engine in steering]
         together = np.array(joint)
     return np.concatenate([engines, together, single_moves(parameters)])
+
+
+def _places(parameters: Parameters) -> list[float]:
+    """Of thrusters and tugs, forward of midships. [m]"""
+    return [unit.position for unit in parameters.thrusters] + [tug.position for tug in parameters.tugs]
 
 
 def _podded(parameters: Parameters) -> bool:
@@ -189,8 +234,8 @@ def _columns(parameters: Parameters) -> int:
     return len(parameters.propellers) + 1 + len(parameters.thrusters) + 2 * len(parameters.tugs)
 
 
-def engine_moves(parameters: Parameters, known: Known) -> Array:
-    """Telegraph lines of each shaft, and the wheel [rad]."""
+def engine_moves(parameters: Parameters, known: Known, pushes: Array) -> Array:
+    """Telegraph lines of each shaft, and the wheel [rad]; two shafts also against each other, without headway."""
     stop, most = known.stop, len(known.speeds) - 1
     hard, twenty = known.hard_over, math.radians(20.0)
     shafts = len(parameters.propellers)
@@ -204,7 +249,8 @@ def engine_moves(parameters: Parameters, known: Known) -> Array:
         rows += [[min(stop + far, most)] * shafts + [wheel] for far in (1, 2, 3) for wheel in (-across, across)]
     if shafts == 2:
         for far in (1, 2, 3):
-            pair = (min(stop + far, most), max(stop - far, 0))
+            ahead = min(stop + far, most)
+            pair = (ahead, int(np.argmin(np.abs(pushes[:stop] + pushes[ahead]))))
             for wheel in (-hard, 0.0, hard):
                 rows += [[*pair, wheel], [*pair[::-1], wheel]]
     found = np.full((len(rows), _columns(parameters)), np.nan)
@@ -213,12 +259,12 @@ def engine_moves(parameters: Parameters, known: Known) -> Array:
 
 
 def help_moves(parameters: Parameters) -> Array:
-    """Everything that pushes sideways, to one side together or turning her, at half and full power."""
+    """Everything that pushes sideways, to one side together or turning her, at one and three quarters of it all."""
     first = len(parameters.propellers) + 1
-    places = [unit.position for unit in (*parameters.thrusters, *parameters.tugs)]
+    places = _places(parameters)
     turning = any(place < 0.0 for place in places)
     rows = []
-    for quarters in (2.0, 4.0) if parameters.tugs else (2.0,):
+    for quarters in (1.0, 3.0):
         for swing in (False, True) if turning else (False,):
             for way in (1.0, -1.0):
                 row = np.full(_columns(parameters), np.nan)
@@ -245,11 +291,11 @@ def single_moves(parameters: Parameters) -> Array:
             rows.append(row)
     at = first + len(parameters.thrusters)
     for number in range(len(parameters.tugs)):
-        for quarters in (0.0, 1.0, 2.0, 4.0):
-            for lead in range(4) if quarters else (0,):
+        for power in (0.0, 1.0, 2.0, 4.0):
+            for lead in range(4) if power else (0,):
                 row = np.full(_columns(parameters), np.nan)
-                row[at + 2 * number] = quarters
-                if quarters:
+                row[at + 2 * number] = power
+                if power:
                     row[at + 2 * number + 1] = float(lead)
                 rows.append(row)
     return np.array(rows)

@@ -11,7 +11,7 @@ from leadsman.conning import bridge
 from leadsman.conning.bridge import MOST_ORDERS, Habits, memory_type
 from leadsman.conning.harbour import Thought
 from leadsman.conning.known import Known
-from leadsman.conning.outline import Quay
+from leadsman.conning.outline import STRETCH, Quay
 from leadsman.conning.passage import COLUMNS, Outcome, Voyage, passage
 from leadsman.conning.waters import Waters, draw_type
 from leadsman.simulation import state
@@ -72,6 +72,7 @@ def _sail_all(
     outcomes: Any,
     tracks: Any,
     logs: Any,
+    swept: Any,
 ) -> None:
     """Every run on its own; nothing is shared but what is only read."""
     for run in numba.prange(outcomes.shape[0]):
@@ -99,6 +100,7 @@ def _sail_all(
             outcomes[run],
             tracks[run],
             logs[run],
+            swept[run],
         )
 
 
@@ -113,6 +115,9 @@ class Runs:
     outcomes: Records
     tracks: Array
     logs: Array
+    swept: Array
+    """Greatest reach of her outline to port and to starboard of the track, stretch by stretch [runs, stretches, 2];
+    minus infinity where she never was. [m]"""
 
     def track(self, run: int) -> Array:
         """The lines of one run that were written."""
@@ -142,6 +147,8 @@ def rehearse(case: Case, fleet: Fleet, draws: Records, *, kept: bool) -> Runs:
     moments = int(case.voyage.most_time) + 2 if kept else 0
     tracks = np.zeros((runs, moments, len(COLUMNS)))
     logs = np.zeros((runs, MOST_ORDERS if kept else 0, 6))
+    stretches = case.waters.track.shape[0] // STRETCH + 1
+    swept = np.full((runs, stretches, 2), -np.inf)
     sail_all(
         fleet,
         case.mind,
@@ -163,5 +170,6 @@ def rehearse(case: Case, fleet: Fleet, draws: Records, *, kept: bool) -> Runs:
         outcomes,
         tracks,
         logs,
+        swept,
     )
-    return Runs(outcomes=outcomes, tracks=tracks, logs=logs)
+    return Runs(outcomes=outcomes, tracks=tracks, logs=logs, swept=swept)

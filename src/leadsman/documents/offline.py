@@ -246,6 +246,7 @@ def _grounds(data: Data) -> str:
             ),
         )
         + _rules(data["rules"])
+        + _sides(data)
         + _heading("The account under her keel, line by line, at the tightest place of each leg")
         + _table(
             (
@@ -294,6 +295,10 @@ def _rules(rules: Sequence[Data]) -> str:
             for one in rules
         ),
     )
+
+
+def _sides(data: Data) -> str:
+    return "".join(_heading(one["title"]) + _table(one["heads"], one["rows"]) for one in data["side_tables"])
 
 
 def _held(binding: Data | None) -> str:

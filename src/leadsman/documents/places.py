@@ -30,6 +30,7 @@ def leg_tightest(assessment: Assessment, leg: Leg) -> dict[str, Any]:
         "squat": _up(account.squat[station]),
         "draught": _draught(account, station),
         "squat_method": account.squat_method[station],
+        "part": account.part[station],
         "static": _down(account.static[station]),
         "gross": _down(account.gross[station]),
         "net": _down(account.net[station]),

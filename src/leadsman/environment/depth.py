@@ -72,10 +72,10 @@ class Depths:
         return whole
 
     def under(self, outlines: Array) -> Bed:
-        """What lies under outlines of shape (n, corners, 2) on the local plane."""
+        """What lies under outlines of shape (n, corners, 2) on the plane: the convex hulls of their corners."""
         import shapely
 
-        hulls = shapely.polygons(outlines)
+        hulls = shapely.convex_hull(shapely.linestrings(outlines))
         which, area = self._tree.query(hulls, predicate="intersects")
         worst = np.full(len(outlines), np.inf)
         chosen = np.full(len(outlines), -1, dtype=np.int64)

@@ -8,7 +8,7 @@ from typing import Literal, TypeVar
 
 from pydantic import AwareDatetime, BaseModel, Field
 
-from leadsman.errors import InputError, InputErrors
+from leadsman.errors import Impossible, InputError, InputErrors
 from leadsman.files.explain import shaped
 from leadsman.files.folder import CallFolder, open_folder
 from leadsman.files.rule_file import MovementShape, RuleShape
@@ -45,16 +45,19 @@ class ForecastShape(FileShape):
     wave_from_deg: float | None = optional("degrees true they come from", 0.0, 360.0)
     visibility_nm: float | None = optional("nautical miles", 0.0, 50.0)
     water_density_kg_m3: float | None = optional("kg/m³ of the water to be sailed in", 990.0, 1050.0)
+    gauge_decay_h: float | None = optional("hours in which what a gauge shows dies away into this forecast", 0.1, 240.0)
 
 
 class MarginsShape(FileShape):
     """What the port or company requires."""
 
-    underkeel_m: float = required("metres, least net clearance under the keel", 0.0, 20.0)
-    underkeel_percent_of_draught: float = required("percent of draught, least net clearance", 0.0, 100.0)
+    underkeel_m: float | None = optional("metres, least net clearance under the keel", 0.0, 20.0)
+    underkeel_percent_of_draught: float | None = optional("percent of draught, least net clearance", 0.0, 100.0)
+    underkeel_includes: list[str] = Field(default=[], description="allowances these already hold, such as waves")
+    touching_probability: float | None = optional("greatest chance of touching on the passage", 1e-6, 0.5)
     overhead_m: float = required("metres, least clearance overhead", 0.0, 20.0)
     alongside_m: float | None = optional("metres, least static clearance at the berth", 0.0, 20.0)
-    width_m: float | None = optional("metres, least room from her side to the edge", 0.0, 500.0)
+    width_m: float | None = optional("metres, least room from what she sweeps to the edge", 0.0, 500.0)
     rudder_in_hand_percent: float | None = optional("percent of engine and rudder kept unused to hold her", 0.0, 90.0)
     thruster_in_hand_percent: float | None = optional("percent of each thruster kept unused to hold her", 0.0, 90.0)
     tug_in_hand_percent: float | None = optional("percent of each tug's usable pull kept unused to hold her", 0.0, 90.0)
@@ -225,6 +228,7 @@ def _forecast(file: TomlFile, shape: ForecastShape, errors: list[InputError]) ->
             wave_from=scaled(shape.wave_from_deg, DEGREE),
             visibility=scaled(shape.visibility_nm, 1852.0),
             water_density=shape.water_density_kg_m3,
+            gauge_decay=scaled(shape.gauge_decay_h, 3600.0),
         ),
         Keyed(file, errors),
         (),
@@ -232,9 +236,15 @@ def _forecast(file: TomlFile, shape: ForecastShape, errors: list[InputError]) ->
 
 
 def _margins(shape: MarginsShape) -> Margins:
+    if shape.underkeel_m is None and shape.underkeel_percent_of_draught is None:
+        raise Impossible(
+            [("underkeel_m", "is missing, and underkeel_percent_of_draught too; expected metres, percent, or both")]
+        )
     return Margins(
-        underkeel=shape.underkeel_m,
-        underkeel_share=shape.underkeel_percent_of_draught / 100.0,
+        underkeel=shape.underkeel_m or 0.0,
+        underkeel_share=(shape.underkeel_percent_of_draught or 0.0) / 100.0,
+        includes=tuple(shape.underkeel_includes),
+        touching=shape.touching_probability,
         overhead=shape.overhead_m,
         alongside=shape.alongside_m,
         width=shape.width_m,

@@ -18,17 +18,19 @@ from leadsman.files.call_files import (
     TugShape,
 )
 from leadsman.files.shape import FileShape, optional, required
+from leadsman.files.station_file import (
+    ConstituentShape,
+    StreamRowShape,
+    StreamStationShape,
+    TideStationShape,
+)
 from leadsman.files.waterway_file import (
     BasinShape,
     BerthShape,
-    ConstituentShape,
     GateShape,
     MarkShape,
     PlaceShape,
     ReachShape,
-    StreamRowShape,
-    StreamStationShape,
-    TideStationShape,
     WaterwayShape,
     WaypointShape,
 )

@@ -103,7 +103,7 @@ def _exchange(folder: Path, current: Mapping[str, bytes], new: Mapping[str, byte
         (folder / name).unlink()
     for name, content in new.items():
         if current.get(name) != content:
-            _put(folder / name, content)
+            put_whole(folder / name, content)
     _prune(folder)
     return _digest(new)
 
@@ -182,7 +182,7 @@ def _keep(folder: Path, contents: Mapping[str, bytes], words: str) -> None:
         archive.writestr(ABOUT, json.dumps(about))
         for name, content in contents.items():
             archive.writestr(name, content)
-    _put(place / f"{(kept[-1][1] if kept else 0) + 1:06d}-{digest}.zip", packed.getvalue())
+    put_whole(place / f"{(kept[-1][1] if kept else 0) + 1:06d}-{digest}.zip", packed.getvalue())
 
 
 def _prune(folder: Path) -> None:
@@ -204,7 +204,7 @@ def _alone(folder: Path) -> Iterator[None]:
         os.close(handle)
 
 
-def _put(target: Path, content: bytes) -> None:
+def put_whole(target: Path, content: bytes) -> None:
     """A file whole or not at all."""
     beside = target.with_name(f".{target.name}.part")
     try:

@@ -9,6 +9,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from leadsman.compiled import Real, formula, where
+from leadsman.physics import hull_interaction
 from leadsman.physics.hull_added_mass import shallow_growth
 from leadsman.physics.method import Method
 
@@ -75,15 +76,16 @@ def linear_terms(
 ) -> tuple[Real, Real, Real]:
     """(Yv, Yr, Nr) factors. [-]
 
-    The fullness Cb B/d that enters the factor of Yr is held between 1.5 and 2.7, the span in which its cubic behaves,
-    and the factor of Nr is held below 3, what the other yaw terms reach: for shallow-draught ships the printed power
-    passes 5 (judgement).
+    The fullness Cb B/d that enters the factor of Yr is held between 2.1 and 2.7: below, the cubic turns the force round
+    close to the bed, which no hull does; at 2.1 it agrees with the aspect ratio of `hirano` within a fifth. The factor
+    of Nr is held below 3, what the other yaw terms reach: for shallow-draught ships the printed power passes 5
+    (judgement).
 
     Source: [KijimaNakiri1990]; the cubic of Yr from memory, the rest seen in a transcription.
     Limits: depth/draught 1.1 upwards.
     """
     share = 1.0 / np.maximum(depth_to_draught, SHALLOWEST)
-    z = np.minimum(np.maximum(block_coefficient * beam / draught, 1.5), 2.7)
+    z = np.minimum(np.maximum(block_coefficient * beam / draught, 2.1), 2.7)
     a1 = -5.5 * z**2 + 26.0 * z - 31.5
     a2 = 37.0 * z**2 - 185.0 * z + 230.0
     a3 = -38.0 * z**2 + 197.0 * z - 250.0
@@ -239,11 +241,61 @@ def put_between(found: Any, low: Any, high: Any, share: float) -> None:
     found.transverse_thrust = low.transverse_thrust + share * (high.transverse_thrust - low.transverse_thrust)
 
 
+@formula
+def effective_aspect(depth_to_draught: Real, exponent: Real) -> Real:
+    """Growth of the hull's aspect ratio as a wing near the bed. [-]
+
+    Source: [Hirano1985]; the exponents of `hirano` from memory.
+    Limits: depth/draught 1.1 upwards.
+    """
+    share = 1.0 / np.maximum(depth_to_draught, SHALLOWEST)
+    quarter = np.maximum(0.5 * np.pi * share, 1e-9)
+    return 1.0 / (0.5 * share + (quarter / np.tan(quarter)) ** exponent)
+
+
+@formula
+def hirano(
+    depth_to_draught: Real, length: Real, beam: Real, draught: Real, block_coefficient: Real, deep_drag: Real
+) -> Shallow:
+    """Another published set, for comparison: the hull as a wing whose aspect ratio grows near the bed.
+
+    What it says nothing of is as in `factors`.
+
+    Source: [Hirano1985] for the linear terms, exponents from memory; [AminHasegawa2010] for interaction and the
+    products of drift and turning, seen in transcriptions.
+    Limits: depth/draught 1.1 upwards.
+    """
+    share = 1.0 / np.maximum(depth_to_draught, SHALLOWEST)
+    aspect = 2.0 * draught / length
+    fullness = 1.4 * block_coefficient * beam / length
+    swing = effective_aspect(depth_to_draught, 0.7)
+    drift = 0.5 * np.pi * aspect
+    damping = 0.54 * aspect * swing - (aspect * swing) ** 2
+    wake = 1.0 - hull_interaction.taylor_wake(block_coefficient, 1.0)
+    products = 1.0 + 6.0 * share**2.5
+    return factors(depth_to_draught, length, beam, draught, block_coefficient, deep_drag)._replace(
+        fyv=products,
+        fnv=effective_aspect(depth_to_draught, 1.7),
+        Yv=(drift * effective_aspect(depth_to_draught, 2.3) + fullness) / (drift + fullness),
+        Yr=swing,
+        Nr=damping / (0.54 * aspect - aspect**2),
+        wake=(1.0 - wake * np.cos(1.4 * block_coefficient * share)) / (1.0 - wake),
+        thrust=1.0 - 0.2 * share + 0.7295 * share**2,
+        straightening=1.0 + 0.0161 * share + 4.4222 * share**2 - 4.9825 * share**3,
+    )
+
+
 METHODS = {
     "combined": Method(
         function=factors,
         source="Ankudinov1990",
         limits={"depth_to_draught": (SHALLOWEST, float("inf")), "froude_depth": (0.0, 0.6)},
         note="hull functions; linear terms and interaction by KijimaNakiri1990",
+    ),
+    "hirano": Method(
+        function=hirano,
+        source="Hirano1985",
+        limits={"depth_to_draught": (SHALLOWEST, float("inf"))},
+        note="for comparison; interaction by AminHasegawa2010",
     ),
 }

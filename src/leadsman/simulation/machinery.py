@@ -67,7 +67,11 @@ def held(machine: Any, screw: Any, shaft: Any, tables: Any, target: float, densi
 @formula
 def fuel(machine: Any, shaft: Any, target: float, interval: float) -> None:
     """Decide whether the engine runs, and which way: fuel cut, waiting for the shaft to slow, starting on air or
-    clutch."""
+    clutch.
+
+    `waited` runs from below nothing while the engine is made ready to turn the other way, whatever the shaft does
+    meanwhile; from nothing on it is the start itself, which the shaft must be slow enough for.
+    """
     way = np.sign(target)
     if shaft.running * way < 0.0:
         shaft.waited = min(machine.start_time - machine.reverse_time, 0.0)
@@ -78,7 +82,9 @@ def fuel(machine: Any, shaft: Any, target: float, interval: float) -> None:
         return
     if shaft.running != 0.0:
         return
-    if shaft.speed * way > machine.start_speed:
+    if shaft.waited < 0.0:
+        shaft.waited = min(shaft.waited + interval, 0.0)
+    elif shaft.speed * way > machine.start_speed:
         shaft.running = way
     elif np.abs(shaft.speed) <= machine.start_speed:
         shaft.waited += interval
@@ -90,6 +96,7 @@ def fuel(machine: Any, shaft: Any, target: float, interval: float) -> None:
                 shaft.failed_starts += 1.0
                 return
             shaft.starts -= 1.0
+            shaft.starts_made += 1.0
         shaft.running = way
 
 

@@ -122,14 +122,15 @@ def tables_type() -> np.dtype[np.void]:
     )
 
 
-def shallow_table(hull: Hull) -> Records:
-    """Factors of `shallow.factors` for this hull at draught/depth 0, 0.005, 0.010 and so on to the limit of the
-    method."""
+def shallow_table(hull: Hull, method: str = "combined") -> Records:
+    """Factors of a method of `shallow.METHODS` for this hull at draught/depth 0, 0.005, 0.010 and so on to the limit
+    of the method."""
     draught = 0.5 * (hull.draught_forward + hull.draught_aft)
     block_coefficient = hull.mass / (SEA_WATER_DENSITY * hull.length * hull.beam * draught)
     with np.errstate(divide="ignore"):
         depths = 1.0 / np.linspace(0.0, 1.0 / shallow.SHALLOWEST, SHALLOW_LINES)
-    found = shallow.factors(depths, hull.length, hull.beam, draught, block_coefficient, hull.cross_flow_drag)
+    function = shallow.METHODS[method].function
+    found = function(depths, hull.length, hull.beam, draught, block_coefficient, hull.cross_flow_drag)
     table = np.empty(SHALLOW_LINES, record_type(shallow.Shallow))
     for name, column in found._asdict().items():
         table[name] = column
@@ -160,6 +161,12 @@ def problems(parameters: Parameters) -> list[str]:
         for part, values in _parts(parameters)
         for name in _NEVER_NEGATIVE
         if name in values and values[name] < 0.0
+    ]
+    found += [
+        f"{part}: {name.replace('_', ' ')} is {values[name]:g}; expected {low:g} to {high:g}"
+        for part, values in _parts(parameters)
+        for name, (low, high) in _RANGES.items()
+        if name in values and math.isfinite(values[name]) and not low <= values[name] <= high
     ]
     for name, table in parameters.tables._asdict().items():
         numbers = table.view(np.float64) if table.dtype.names else table
@@ -212,7 +219,17 @@ _POSITIVE = (
     "veer",
     "heave",
 )
-_NEVER_NEGATIVE = ("immersion", "line_pull", "push_pull", "reaction", "sector", "holding", "drag_ratio", "brake")
+_RANGES = {  # what the equations were made for; a value outside is a slip, not a ship
+    "wake": (-0.2, 0.9),
+    "thrust_deduction": (-0.1, 0.9),
+    "thrust_deduction_astern": (-0.1, 0.9),
+    "hand": (-1.0, 1.0),
+    "race_share": (0.0, 1.0),
+    "stall": (0.0, 0.5 * math.pi),
+    "greatest_angle": (0.0, math.pi),
+    "immersion": (0.0, 1.0),
+}
+_NEVER_NEGATIVE = ("line_pull", "push_pull", "reaction", "sector", "holding", "drag_ratio", "brake")
 _MAY_BE_INFINITE = (
     "full_torque",
     "astern_torque",

@@ -54,9 +54,9 @@ class Shaft(NamedTuple):
     """A shaft, its engine and the order on it; record fields a kernel writes to.
 
     `order_*` as given, `pending_*` on the telegraph until `due`, `active_*` being carried out. `running` is +1 ahead,
-    -1 astern, 0 without fuel. `thrust` [N] and `advance` [m/s] of the screw at the last evaluation; `failed_starts`
-    counts starts refused for want of air; `time_astern` [s] turning astern; `starts` the air left for. `fault` as
-    `SOUND`, `DEAD` (no power: the water turns the shaft) or `STUCK` (turns on as it did).
+    -1 astern, 0 without fuel. `thrust` [N] and `advance` [m/s] of the screw at the last evaluation; `starts_made` and
+    `failed_starts` count starts on air and those refused for want of it; `time_astern` [s] turning astern; `starts`
+    the air left for. `fault` as `SOUND`, `DEAD` (no power: the water turns the shaft) or `STUCK` (turns on as it did).
     """
 
     order_speed: float
@@ -73,6 +73,7 @@ class Shaft(NamedTuple):
     running: float
     waited: float
     starts: float
+    starts_made: float
     failed_starts: float
     time_astern: float
     torque: float

@@ -47,7 +47,7 @@ def stop(setting: Setting, order: str, by: str, steady: Steady | None = None) ->
     run = setting.sail(straight(steady.speed), setting.plan(by), ending, gear=steady.gear)
     last = crossing(run.track, "surge", end_speed)
     track = run.track if last is None else np.vstack([run.track[:-1], last])
-    before, after = (found[0]["shafts"]["starts"].sum() for found in (steady.gear, run.gear))
+    before, after = (found[0]["shafts"]["starts_made"].sum() for found in (steady.gear, run.gear))
     return Stop(
         order=order,
         stopped_by=by,
@@ -59,7 +59,7 @@ def stop(setting: Setting, order: str, by: str, steady: Steady | None = None) ->
         side_reach=float(track[-1, COLUMN["east"]]),
         heading_change=float(track[-1, COLUMN["heading"]]),
         time=float(track[-1, COLUMN["time"]]),
-        starts_used=float(np.ceil(max(before - after, 0.0))),
+        starts_used=float(after - before),
         track=track,
     )
 

@@ -6,6 +6,7 @@ Replies are not passed through these models (that would cost more than the asses
 from leadsman.web.schema.assessment import Assessment, CallList, SourceList
 from leadsman.web.schema.cards import CardForm, CardsBeside, CheckedCard, ShipCard, TwoCards
 from leadsman.web.schema.drawing import CallFields, CallFiles, CallParts, SaidOfParts, WantedVersion
+from leadsman.web.schema.gathering import CallMade, CallToMake, Gathering, GivenAnswers
 from leadsman.web.schema.holding import WhatIf
 from leadsman.web.schema.record import CallRecord, NewEntry
 from leadsman.web.schema.work import WorkStanding
@@ -15,11 +16,15 @@ __all__ = [
     "CallFields",
     "CallFiles",
     "CallList",
+    "CallMade",
     "CallParts",
     "CallRecord",
+    "CallToMake",
     "CardForm",
     "CardsBeside",
     "CheckedCard",
+    "Gathering",
+    "GivenAnswers",
     "NewEntry",
     "SaidOfParts",
     "ShipCard",

@@ -29,6 +29,7 @@ class BindingShape(Shape):
 
     limit: str
     limit_text: str
+    part: str
     place: str
     distance: Quantity
     time: Moment
@@ -46,6 +47,23 @@ class VerdictShape(Shape):
     word: str
     sentence: str
     binding: BindingShape
+
+
+class ReachChanceShape(Quantity):
+    """The chance of touching in one reach."""
+
+    reach: str
+
+
+class TouchingShape(Shape):
+    """The chance of touching the bed on the passage, and what is allowed."""
+
+    probability: Quantity
+    limit: Quantity | None
+    allowed: bool
+    reaches: list[ReachChanceShape]
+    draws: int
+    seed: int
 
 
 class WindowShape(Shape):
@@ -122,6 +140,7 @@ class AccountShape(Shape):
     room_starboard: Series
     squat: Gaps
     squat_method: list[str]
+    part: list[str]
     static: Gaps
     gross: Gaps
     net: Gaps
@@ -186,6 +205,7 @@ class PlaceAccountShape(Shape):
     squat: Quantity
     draught: Quantity
     squat_method: str
+    part: str
     static: Quantity
     gross: Quantity
     net: Quantity

@@ -1,0 +1,307 @@
+// The board's one store: the files as read, the drawing as it is, what was done to it, and what the server says of it.
+import { Refused } from '../api'
+import type { CallFiles, CardFieldShape, Fault, PlacedFault, SaidOfParts } from '../contract'
+import { LOOKS, type Look } from '../sheet.svelte'
+import { keepDraft, keptDraft } from './draft'
+import { callFields, checkFiles, readFiles, restoreFiles, writeFiles } from './files'
+import { nameOf, ringsOf, rows, thingOf, withNewArea, withRings, type Parts, type Ring, type Thing } from './parts'
+import { Plane, type Position } from './plane'
+import { layUnder, readUnderlay } from './underlay'
+
+const PAUSE = 350 // ms without a change before the server is asked
+const MOST = 200 // steps that can be undone
+
+/** What the pointer and the number lines do: change things, draw a new area, or cut a hole in the one chosen. */
+export type Mode = 'things' | 'area' | 'hole'
+
+interface Step {
+  parts: Parts
+  words: string
+}
+
+class Board {
+  call = $state('')
+  look = $state<Look>('day')
+  fields = $state.raw<Record<string, CardFieldShape[]>>({})
+  read = $state.raw<CallFiles | null>(null)
+  parts = $state.raw<Parts | null>(null)
+  said = $state.raw<SaidOfParts | null>(null)
+  trouble = $state.raw<Fault[]>([])
+  /** What somebody else changed meanwhile; the drawing stays until one decides. */
+  overtaken = $state.raw<Fault[] | null>(null)
+  waiting = $state(false)
+  /** What was last done here, for those who do not see it. */
+  told = $state('')
+
+  thing = $state<Thing>('')
+  /** The corner in hand of the area chosen. */
+  ring = $state(0)
+  corner = $state(0)
+  /** The chart drawn upon, if there is one, and whether it is shown. */
+  underlay = $state.raw<object | null>(null)
+  chartShown = $state(true)
+  mode = $state<Mode>('things')
+  sketch = $state.raw<Ring>([])
+  /** What the paper shows: all, or `east,north,resolution`. */
+  paper = $state('whole')
+  /** The middle of the paper: where new things are put. */
+  middle: Position = [0, 0]
+
+  #done: Step[] = $state.raw([])
+  #undone: Step[] = $state.raw([])
+  #timer: ReturnType<typeof setTimeout> | undefined
+  #asked = 0
+
+  undoable = $derived(this.#done.at(-1)?.words ?? null)
+  redoable = $derived(this.#undone.at(-1)?.words ?? null)
+  dirty = $derived(this.read !== null && this.parts !== null && this.parts !== (this.read.parts as unknown as Parts))
+  faults = $derived<PlacedFault[]>(this.said?.faults ?? this.read?.faults ?? [])
+
+  plane = $derived.by(() => {
+    const origin = this.parts?.waterway.origin as { latitude?: unknown; longitude?: unknown } | undefined
+    const [latitude, longitude] = [origin?.latitude, origin?.longitude]
+    return new Plane(typeof latitude === 'number' && typeof longitude === 'number' ? [latitude, longitude] : [0, 0])
+  })
+
+  async begin(): Promise<void> {
+    const query = new URLSearchParams(location.search)
+    this.call = query.get('draw') ?? ''
+    this.thing = query.get('thing') ?? ''
+    this.paper = query.get('paper') ?? 'whole'
+    this.look = LOOKS.find((look) => look === query.get('look')) ?? 'day'
+    document.documentElement.dataset.look = this.look
+    document.title = `Drawing ${this.call} · Leadsman`
+    addEventListener('beforeunload', (event) => {
+      if (this.dirty && !keptDraft(this.call)) event.preventDefault()
+    })
+    await this.load()
+  }
+
+  /** Read the files; a drawing not saved yet is taken up again. */
+  async load(): Promise<void> {
+    this.waiting = true
+    try {
+      const [form, read] = await Promise.all([callFields(), readFiles(this.call)])
+      this.fields = form.tables
+      this.#taken(read)
+      const draft = keptDraft(this.call)
+      if (draft) {
+        this.#done = [{ parts: this.parts as Parts, words: draft.words }]
+        this.parts = draft.parts
+        this.told = 'The drawing not saved yet was taken up again.'
+        if (draft.revision !== read.revision) {
+          this.read = { ...read, revision: draft.revision }
+          this.overtaken = [{ file: '', line: null, field: '', problem: 'the files were changed after this drawing was begun' }]
+        }
+      }
+      this.#check()
+    } catch (error) {
+      this.#failed(error)
+    }
+    this.waiting = false
+  }
+
+  #taken(read: CallFiles): void {
+    this.read = read
+    this.parts = read.parts as unknown as Parts
+    this.said = null
+    this.trouble = []
+    this.overtaken = null
+    this.#done = []
+    this.#undone = []
+  }
+
+  /** A change: one step to undo. While something is dragged the steps are one, begun with `hold`. */
+  change(parts: Parts, words: string): void {
+    if (!this.parts || parts === this.parts) return
+    this.#done = [...this.#done.slice(-MOST), { parts: this.parts, words }]
+    this.#undone = []
+    this.#became(parts, `${words}.`)
+  }
+
+  drag(parts: Parts): void {
+    if (!this.parts) return
+    this.parts = parts
+    this.#later()
+  }
+
+  /** The end of a drag that began with these parts. */
+  dropped(before: Parts, words: string): void {
+    if (!this.parts || before === this.parts) return
+    this.#done = [...this.#done.slice(-MOST), { parts: before, words }]
+    this.#undone = []
+    this.#became(this.parts, `${words}.`)
+  }
+
+  undo(): void {
+    const step = this.#done.at(-1)
+    if (!step || !this.parts) return
+    this.#done = this.#done.slice(0, -1)
+    this.#undone = [...this.#undone, { parts: this.parts, words: step.words }]
+    this.#became(step.parts, `Undone: ${step.words}.`)
+  }
+
+  redo(): void {
+    const step = this.#undone.at(-1)
+    if (!step || !this.parts) return
+    this.#undone = this.#undone.slice(0, -1)
+    this.#done = [...this.#done, { parts: this.parts, words: step.words }]
+    this.#became(step.parts, `Done again: ${step.words}.`)
+  }
+
+  #became(parts: Parts, told: string): void {
+    this.parts = parts
+    this.told = told
+    const [table, index] = thingOf(this.thing)
+    if (this.thing.includes(':') && index >= rows(parts, table).length) this.thing = ''
+    if (this.corner >= (this.#rings()[this.ring]?.length ?? 0)) this.corner = this.ring = 0
+    this.#later()
+  }
+
+  choose(thing: Thing): void {
+    if (thing === this.thing) return
+    this.thing = thing
+    this.ring = this.corner = 0
+    if (this.mode !== 'area') this.mode = 'things'
+    this.write()
+  }
+
+  drawIn(mode: Mode): void {
+    this.mode = mode
+    this.sketch = []
+  }
+
+  addCorner(corner: [number, number]): void {
+    this.sketch = [...this.sketch, corner]
+  }
+
+  /** The sketch becomes an area, or a hole in the one chosen. */
+  close(): void {
+    if (!this.parts || this.sketch.length < 3) return
+    const [, index] = thingOf(this.thing)
+    if (this.mode === 'area') {
+      this.change(withNewArea(this.parts, this.sketch), 'depth area drawn')
+      this.thing = `area:${this.parts.areas.features.length - 1}`
+    } else {
+      this.change(withRings(this.parts, index, [...this.#rings(), this.sketch]), `hole cut in ${nameOf(this.parts, this.thing)}`)
+    }
+    this.drawIn('things')
+    this.write()
+  }
+
+  #rings(): Ring[] {
+    const [table, index] = thingOf(this.thing)
+    return table === 'area' ? ringsOf(this.parts?.areas.features[index]) : []
+  }
+
+  #later(): void {
+    clearTimeout(this.#timer)
+    this.#timer = setTimeout(() => this.#check(), PAUSE)
+  }
+
+  #check(): void {
+    clearTimeout(this.#timer)
+    if (this.dirty && this.parts && this.read) keepDraft(this.call, { revision: this.read.revision, parts: this.parts, words: this.undoable ?? 'drawn' })
+    else keepDraft(this.call, null)
+    void this.#ask()
+  }
+
+  async #ask(): Promise<void> {
+    if (!this.parts) return
+    const asked = ++this.#asked
+    this.waiting = true
+    try {
+      const said = await checkFiles(this.call, this.parts)
+      if (asked !== this.#asked) return
+      this.said = said
+      this.trouble = []
+    } catch (error) {
+      if (asked !== this.#asked) return
+      this.#failed(error)
+    }
+    this.waiting = false
+  }
+
+  /** Write the drawing to the files of the call; `over`: over what somebody else wrote, which stays among the versions. */
+  async save(unfinished = false, over = false): Promise<void> {
+    if (!this.parts || !this.read || !this.dirty) return
+    this.waiting = true
+    try {
+      const words = [...new Set(this.#done.map((step) => step.words))].slice(-4).join('; ').slice(0, 110)
+      const revision = over ? (await readFiles(this.call)).revision : this.read.revision
+      const read = await writeFiles(this.call, revision, this.parts, words || 'drawn', unfinished)
+      clearTimeout(this.#timer)
+      keepDraft(this.call, null)
+      this.#taken(read)
+      this.told = 'Saved.'
+      void this.#ask()
+    } catch (error) {
+      this.#failed(error)
+    }
+    this.waiting = false
+  }
+
+  /** Leave what was drawn here and go on from what is in the files. */
+  async leave(): Promise<void> {
+    keepDraft(this.call, null)
+    await this.load()
+    this.told = 'Read again from the files.'
+  }
+
+  async restore(wanted: string): Promise<void> {
+    if (!this.read) return
+    this.waiting = true
+    try {
+      const read = await restoreFiles(this.call, this.read.revision, wanted)
+      keepDraft(this.call, null)
+      this.#taken(read)
+      this.told = 'Gone back.'
+      void this.#ask()
+    } catch (error) {
+      this.#failed(error)
+    }
+    this.waiting = false
+  }
+
+  /** Lay a chart cell under the drawing; nothing of the call changes. */
+  async lay(cell: File | undefined): Promise<void> {
+    if (!cell) return
+    this.waiting = true
+    try {
+      await layUnder(this.call, cell)
+      this.underlay = await readUnderlay(this.call)
+      this.told = `${cell.name} lies beneath.`
+    } catch (error) {
+      this.#failed(error)
+    }
+    this.waiting = false
+  }
+
+  #failed(error: unknown): void {
+    this.waiting = false
+    const faults = error instanceof Refused ? error.faults : [{ file: '', line: null, field: '', problem: String(error) }]
+    if (error instanceof Refused && error.status === 409) this.overtaken = faults
+    else this.trouble = faults
+  }
+
+  lookBy(look: Look): void {
+    this.look = look
+    document.documentElement.dataset.look = look
+    this.write()
+  }
+
+  show(paper: string): void {
+    this.paper = paper
+    this.write()
+  }
+
+  write(): void {
+    const query = new URLSearchParams({ draw: this.call })
+    if (this.look !== 'day') query.set('look', this.look)
+    if (this.thing !== '') query.set('thing', this.thing)
+    if (this.paper !== 'whole') query.set('paper', this.paper)
+    history.replaceState(null, '', `?${query.toString().replaceAll('%3A', ':').replaceAll('%2C', ',')}`)
+  }
+}
+
+export const board = new Board()

@@ -1,0 +1,150 @@
+"""What a rehearsal says: frozen, SI, times aware UTC. All that page, paper and command line receive of it."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime
+
+from leadsman.assessment.result import Array
+from leadsman.conning.orders import Order
+
+
+@dataclass(frozen=True, kw_only=True)
+class Least:
+    """The least of something along a run, and where; None where it was never looked at."""
+
+    quantity: str
+    """`room port`, `room starboard`, `water room`, `underkeel`."""
+    value: float | None
+    distance: float
+    """Along the track. [m]"""
+    place: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class WheelOver:
+    """Where the wheel was put over for a bend, beside the geometry of its arc. [m]"""
+
+    waypoint: str
+    before: float
+    """Before the waypoint, along the old course."""
+    wheel: float
+    """Of the first order. [rad]"""
+    tangent: float
+    """From the beginning of the arc to the waypoint: R tan(alteration/2)."""
+    reach: float
+    """What she runs before she turns: `before` less `tangent`."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Landing:
+    """How she came to the quay."""
+
+    speed: float
+    """Of the nearer end towards it. [m/s]"""
+    angle: float
+    """Off parallel. [rad]"""
+    place: float
+    """Midships along the face, from its beginning. [m]"""
+    limit: float
+    """Speed borne. [m/s]"""
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Run:
+    """One passage in time."""
+
+    number: int
+    ended: str
+    """A word for the reason: `alongside`, `clear`, `aground`, ..."""
+    why: str
+    """The reason in a sentence, with the place."""
+    success: bool
+    time: float
+    """[s]"""
+    least: tuple[Least, ...]
+    rudder: float
+    """Greatest share of hard over used under way."""
+    rate: float
+    """Greatest rate of turn. [rad/s]"""
+    thruster: float
+    """Greatest share of thrust used."""
+    tugs: float
+    landing: Landing | None
+    orders: tuple[Order, ...]
+    wheel_orders: int
+    engine_orders: int
+    wheel_overs: tuple[WheelOver, ...]
+    columns: tuple[str, ...]
+    track: Array
+    """[moments, columns] SI."""
+    advice: tuple[str, ...]
+    """What would have made it go, where it failed."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Matter:
+    """How much something uncertain matters: rank correlations with success, least room and landing speed."""
+
+    name: str
+    success: float
+    room: float
+    landing: float
+
+    @property
+    def weight(self) -> float:
+        """The greatest of them."""
+        return max(abs(self.success), abs(self.room), abs(self.landing))
+
+
+@dataclass(frozen=True, kw_only=True)
+class Tight:
+    """A place where it was tight: the least room of the runs there."""
+
+    quantity: str
+    place: str
+    distance: float
+    usual: float
+    """Median of the runs' least. [m]"""
+    one_in_twenty: float
+    """The value one run in twenty fell below. [m]"""
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Ensemble:
+    """Many runs with everything uncertain drawn."""
+
+    runs: int
+    seed: int
+    spread: Mapping[str, float]
+    successes: int
+    rate: float
+    low: float
+    """Of the interval that holds the true rate with 95 %."""
+    high: float
+    reasons: Mapping[str, int]
+    tight: tuple[Tight, ...]
+    matters: tuple[Matter, ...]
+    """Heaviest first."""
+    envelope_distance: Array
+    envelope: Mapping[str, Array]
+    """For `50`, `95` and `99` percent of the runs: reach to port and starboard of the track [stretches, 2]. [m]"""
+    worst: Run | None
+    landing_speed: Mapping[str, float]
+    """Quantiles over the runs that landed, by name. [m/s]"""
+    duration: Mapping[str, float]
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Rehearsal:
+    """A port call rehearsed."""
+
+    call: str
+    ship: str
+    berth: str
+    start: datetime
+    planned: Run
+    """Undisturbed: the ship as estimated in the wind and water forecast, without gusts."""
+    ensemble: Ensemble | None
+    estimated: tuple[str, ...]
+    """What the run relied on that is estimated or was taken for granted, one sentence each."""
+    fingerprint: str

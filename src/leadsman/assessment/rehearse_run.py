@@ -1,0 +1,182 @@
+"""One run told: how it ended and why, what was least, the orders in words, where the wheel was put over."""
+
+import math
+
+import numpy as np
+
+from leadsman.assessment.rehearse_prepare import Ready
+from leadsman.assessment.rehearse_result import Landing, Least, Run, WheelOver
+from leadsman.conning import passage
+from leadsman.conning.bridge import KIND, PLACE, VALUE, WHEEL_ORDER
+from leadsman.conning.orders import Names, spoken
+from leadsman.conning.passage import COLUMNS
+from leadsman.conning.run import Runs
+from leadsman.geometry import Array
+from leadsman.physics.turn import tangent_distance
+from leadsman.portcall import Direction
+from leadsman.simulation.parameters import Records
+
+WORDS = {
+    passage.ALONGSIDE: "alongside",
+    passage.CLEAR: "clear",
+    passage.AGROUND: "aground",
+    passage.OUT_OF_FAIRWAY: "out of the fairway",
+    passage.STRUCK: "struck the quay too hard",
+    passage.STRUCK_ASKEW: "struck the quay askew",
+    passage.OUT_OF_TIME: "out of time",
+    passage.BROKEN: "broken off: the motion is no number",
+}
+GOOD = (passage.ALONGSIDE, passage.CLEAR)
+HARD = 0.95  # of hard over: the rudder had nothing left
+
+
+def told(made: Ready, runs: Runs, number: int, *, tracked: int = 0) -> Run:
+    """A kept run; `tracked` its place among those whose track was kept."""
+    outcome = runs.outcomes[tracked]
+    log = runs.logs[tracked, : min(int(outcome["orders"]), runs.logs.shape[1])]
+    reason = int(outcome["reason"])
+    landed = reason in (passage.ALONGSIDE, passage.STRUCK, passage.STRUCK_ASKEW)
+    return Run(
+        number=number,
+        ended=WORDS[reason],
+        why=why(made, outcome),
+        success=reason in GOOD,
+        time=float(outcome["time"]),
+        least=least(made, outcome),
+        rudder=float(outcome["rudder"]),
+        rate=float(outcome["rate"]),
+        thruster=float(outcome["thruster"]),
+        tugs=float(outcome["tugs"]),
+        landing=landing(made, outcome) if landed else None,
+        orders=spoken(log, names(made)),
+        wheel_orders=int(outcome["wheel_orders"]),
+        engine_orders=int(outcome["engine_orders"]),
+        wheel_overs=wheel_overs(made, log),
+        columns=COLUMNS,
+        track=runs.tracks[tracked, : int(outcome["time"]) + 1],
+        advice=advice(made, outcome),
+    )
+
+
+def names(made: Ready) -> Names:
+    """What the ship's orders are called."""
+    return Names(
+        telegraph=made.case.names,
+        shafts=len(made.parameters.propellers),
+        podded=any(screw.azimuthing > 0.0 for screw in made.parameters.propellers),
+        hard_over=made.case.known.hard_over,
+        thrusters=made.thrusters,
+        tugs=made.tugs,
+    )
+
+
+def least(made: Ready, outcome: Records) -> tuple[Least, ...]:
+    """What came nearest."""
+    found = []
+    for quantity, key in (
+        ("room port", "room_port"),
+        ("room starboard", "room_starboard"),
+        ("water room", "water_room"),
+        ("underkeel", "keel"),
+    ):
+        value, at = float(outcome[key]), float(outcome[f"{key}_at"])
+        found.append(
+            Least(
+                quantity=quantity,
+                value=value if math.isfinite(value) else None,
+                distance=at,
+                place=made.prepared.passage.place(at),
+            )
+        )
+    return tuple(found)
+
+
+def landing(made: Ready, outcome: Records) -> Landing:
+    """How she came to the quay."""
+    return Landing(
+        speed=float(outcome["landing_speed"]),
+        angle=float(outcome["landing_angle"]),
+        place=float(outcome["landing_place"]),
+        limit=made.case.voyage.landing_speed,
+    )
+
+
+def why(made: Ready, outcome: Records) -> str:
+    """The reason in a sentence."""
+    reason, at = int(outcome["reason"]), float(outcome["place"])
+    place = f"in {made.prepared.passage.place(at)}, {at / 1852.0:.2f} nm along the track"
+    speed, limit = float(outcome["landing_speed"]), made.case.voyage.landing_speed
+    angle = math.degrees(float(outcome["landing_angle"]))
+    if reason == passage.ALONGSIDE:
+        return f"Landed at {speed:.2f} m/s, {limit:.2f} m/s borne, {angle:.1f} degrees off parallel."
+    if reason == passage.CLEAR:
+        return "Clear of the berth and out on the track's last point."
+    if reason == passage.AGROUND:
+        side = float(outcome["keel_starboard"])
+        forward = float(outcome["keel_forward"])
+        end = "bow" if forward > 0.0 else "stern"
+        hand = "" if side == 0.0 else f" on the {'starboard' if side > 0.0 else 'port'} side"
+        return f"No water under her {end}{hand}, {place}."
+    if reason == passage.OUT_OF_FAIRWAY:
+        side_word = "port" if float(outcome["room_port"]) < 0.0 else "starboard"
+        return f"Over the {side_word} edge of the fairway, {place}."
+    if reason == passage.STRUCK:
+        return f"Came to the quay at {speed:.2f} m/s where {limit:.2f} m/s is borne."
+    if reason == passage.STRUCK_ASKEW:
+        return f"Touched the quay {angle:.1f} degrees off parallel, or before she was to land."
+    if reason == passage.OUT_OF_TIME:
+        return f"Not there after {float(outcome['time']) / 60.0:.0f} min; she was {place}."
+    return f"The computed motion was no number any more, {place}."
+
+
+def advice(made: Ready, outcome: Records) -> tuple[str, ...]:
+    """What would have made it go, as far as the run itself shows."""
+    reason = int(outcome["reason"])
+    if reason in GOOD:
+        return ()
+    found = []
+    at = made.prepared.passage.place(float(outcome["place"]))
+    if reason in (passage.OUT_OF_FAIRWAY, passage.AGROUND) and float(outcome["handover_time"]) == 0.0:
+        if float(outcome["rudder"]) >= HARD:
+            where = made.prepared.passage.place(float(outcome["rudder_at"]))
+            found.append(
+                f"The rudder was hard over in {where} and not enough: more speed there, or a tug made fast aft."
+            )
+        else:
+            found.append(f"Slower before {at}, so that the wheel is put over earlier for the speed she has.")
+    if reason in (passage.STRUCK, passage.STRUCK_ASKEW, passage.OUT_OF_TIME):
+        if float(outcome["thruster"]) >= HARD or float(outcome["tugs"]) >= HARD:
+            found.append("Thrusters or tugs were at their full power: another tug, or less wind on the quay.")
+        else:
+            found.append("Thrusters and tugs were not used up: land her more slowly, from farther off.")
+    if reason == passage.AGROUND and float(outcome["handover_time"]) > 0.0:
+        found.append("She took the ground in the slow work: a tug to hold her, or less wind or stream.")
+    return tuple(found)
+
+
+def wheel_overs(made: Ready, log: Array) -> tuple[WheelOver, ...]:
+    """The first wheel order for each bend to its side, and the geometry beside it."""
+    track = made.prepared.passage.track
+    points = [point.name for point in made.prepared.call.waterway.waypoints]
+    if made.prepared.call.direction is Direction.OUTWARD:
+        points.reverse()
+    wheels = log[log[:, KIND] == WHEEL_ORDER]
+    found = []
+    for bend in track.bends:
+        tangent = float(tangent_distance(bend.radius, bend.deflection))
+        early = bend.begin - 5.0 * made.case.known.length
+        to_side = np.sign(wheels[:, VALUE]) == np.sign(bend.deflection)
+        mine = wheels[to_side & (wheels[:, PLACE] >= early) & (wheels[:, PLACE] <= bend.end)]
+        if mine.shape[0] == 0:
+            continue
+        before = bend.begin + tangent - float(mine[0, PLACE])
+        found.append(
+            WheelOver(
+                waypoint=points[bend.waypoint],
+                before=before,
+                wheel=float(mine[0, VALUE]),
+                tangent=tangent,
+                reach=before - tangent,
+            )
+        )
+    return tuple(found)

@@ -1,0 +1,136 @@
+"""The orders of a run in words, as they are spoken on the bridge.
+
+Wheel and engine orders are those of IMO resolution A.918(22), part A2 (from memory). Thruster and tug orders keep to
+its pattern; quarters are common practice, no source.
+"""
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from leadsman.conning.bridge import (
+    COURSE_ORDER,
+    ENGINE_ORDER,
+    KIND,
+    MEANING,
+    PLACE,
+    THRUSTER_ORDER,
+    TIME,
+    TUG_ORDER,
+    UNIT,
+    VALUE,
+    WHEEL_ORDER,
+)
+from leadsman.simulation.parameters import Array
+
+NUMBERS = {5: "five", 10: "ten", 15: "fifteen", 20: "twenty", 25: "twenty-five", 30: "thirty"}
+QUARTERS = {0: "stop", 1: "one quarter", 2: "half", 3: "three quarters", 4: "full"}
+LEADS = ("ahead", "to starboard", "astern", "to port")
+KINDS = {
+    COURSE_ORDER: "course",
+    WHEEL_ORDER: "wheel",
+    ENGINE_ORDER: "engine",
+    THRUSTER_ORDER: "thruster",
+    TUG_ORDER: "tug",
+}
+
+
+@dataclass(frozen=True, kw_only=True)
+class Names:
+    """What the ship's orders are called."""
+
+    telegraph: tuple[str, ...]
+    shafts: int
+    podded: bool
+    hard_over: float
+    thrusters: tuple[str, ...]
+    tugs: tuple[str, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Order:
+    """One order: when after the start [s], where along the track [m], of what kind, and the words."""
+
+    time: float
+    distance: float
+    kind: str
+    words: str
+
+
+def spoken(log: Array, names: Names) -> tuple[Order, ...]:
+    """The log of a run as orders; what is told to several thrusters at once is one order."""
+    return tuple(_merged(list(_lines(log, names))))
+
+
+def _lines(log: Array, names: Names) -> Iterator[Order]:
+    for line in log:
+        kind, unit, value = int(line[KIND]), int(line[UNIT]), float(line[VALUE])
+        if kind == COURSE_ORDER:
+            words = f"Steer {_figures(round(math.degrees(value)) % 360)}"
+        elif kind == WHEEL_ORDER:
+            words = wheel(value, names)
+        elif kind == ENGINE_ORDER:
+            words = engine(names.telegraph[int(value)], unit, names.shafts)
+        elif kind == THRUSTER_ORDER:
+            words = thruster(names.thrusters[unit], round(value))
+        else:
+            words = tug(names.tugs[unit], round(value), int(line[MEANING]))
+        yield Order(time=float(line[TIME]), distance=float(line[PLACE]), kind=KINDS[kind], words=words)
+
+
+def _merged(lines: Sequence[Order]) -> Iterator[Order]:
+    """Orders given at one moment, without saying the same words twice; both engines alike are 'both engines'."""
+    index = 0
+    while index < len(lines):
+        here = lines[index]
+        onward = lines[index + 1] if index + 1 < len(lines) else None
+        if onward and onward.time == here.time and onward.kind == here.kind == "engine":
+            ahead, other = here.words.split(" engine ", 1), onward.words.split(" engine ", 1)
+            if len(ahead) == len(other) == 2 and ahead[1] == other[1]:
+                yield Order(time=here.time, distance=here.distance, kind="engine", words=f"Both engines {ahead[1]}")
+                index += 2
+                continue
+        if not (onward and onward.time == here.time and onward.words == here.words):
+            yield here
+        index += 1
+
+
+def _figures(degrees: int) -> str:
+    return f"{degrees:03d}"
+
+
+def wheel(angle: float, names: Names) -> str:
+    """A wheel order, or the order of pods that take the rudder's place."""
+    degrees = round(abs(math.degrees(angle)))
+    side = "starboard" if angle > 0.0 else "port"
+    if names.podded:
+        return "Pods amidships" if degrees == 0 else f"Pods {degrees} degrees to {side}"
+    if degrees == 0:
+        return "Midships"
+    if degrees >= round(math.degrees(names.hard_over)):
+        return f"Hard-a-{side}"
+    return f"{side.capitalize()} {NUMBERS.get(degrees, str(degrees))}"
+
+
+def engine(order: str, shaft: int, shafts: int) -> str:
+    """A telegraph order; with two shafts it names the engine, port before starboard."""
+    words = order.replace("_", " ")
+    if shafts == 1:
+        return "Stop engine" if order == "stop" else words.capitalize()
+    which = ("Port", "Starboard")[shaft] if shafts == 2 else f"Shaft {shaft + 1}"
+    return f"{which} engine {words}"
+
+
+def thruster(name: str, quarters: int) -> str:
+    """A thruster order; 'bow thruster 2' is told as the bow thrust it is part of."""
+    end = "Bow" if name.startswith("bow") else "Stern"
+    if quarters == 0:
+        return f"{end} thrust stop"
+    return f"{end} thrust {QUARTERS[abs(quarters)]} to {'starboard' if quarters > 0 else 'port'}"
+
+
+def tug(name: str, quarters: int, lead: int) -> str:
+    """An order to a tug: how much, and which way her force is wanted."""
+    if quarters == 0:
+        return f"{name}: stop"
+    return f"{name}: {QUARTERS[quarters]} {LEADS[lead]}"
