@@ -31,7 +31,13 @@ MAY = {
     "assessment": BASE | THINGS | {"physics", "environment", "simulation", "conning", "format"},
     "files": BASE | THINGS,
     "documents": BASE | THINGS | {
-        *("format", "assessment.result", "assessment.card_result", "assessment.holding.result")
+        "format",
+        "assessment.result",
+        "assessment.card_result",
+        "assessment.posted_result",
+        "assessment.holding.result",
+        "assessment.rehearse_result",
+        "assessment.failures_result",
     },
     "store": BASE | THINGS | {"files", "assessment.result"},
 }

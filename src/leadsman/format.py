@@ -202,6 +202,17 @@ def duration(span: timedelta) -> str:
     return f"{minutes // 60} h {minutes % 60:02d} min" if minutes >= 60 else f"{minutes} min"
 
 
+def chance(probability: float) -> str:
+    """1 in 340, never told smaller than it is; below 1 in 1 000 000 less than that."""
+    if probability < 1e-6:
+        return "less than 1 in 1 000 000"
+    if probability > 0.5:
+        return f"{math.ceil(probability * 100.0 - 1e-9):.0f} in 100"
+    once = 1.0 / probability
+    step = 10.0 ** max(math.floor(math.log10(once)) - 1, 0)  # two figures are as many as are known
+    return f"1 in {math.floor(once / step + 1e-9) * step:,.0f}".replace(",", " ")
+
+
 def limit(key: str) -> str:
     """A limit as the trade says it, from its key or the kind of gate it stands at."""
     return _LIMITS.get(key, key.replace("_", " "))

@@ -37,7 +37,7 @@ class Margins:
     alongside: float | None = None
     """Least static clearance at the berth while she lies there. [m]"""
     width: float | None = None
-    """Least room from her side to the edge. [m]"""
+    """Least room from what she sweeps to the edge of the fairway. [m]"""
     rudder_in_hand: float | None = None
     """Share of engine and rudder that must stay unused while she is held. [-]"""
     thruster_in_hand: float | None = None

@@ -35,6 +35,32 @@ class Waypoint:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Fairway:
+    """What guidelines for the width of channels ask about a reach; None: nobody says."""
+
+    sheltered: bool | None = None
+    """Protected water, an inner channel."""
+    aids: str | None = None
+    """Aids to navigation: `excellent`, `good` or `moderate`."""
+    bank_port: str | None = None
+    """`gentle`, `sloping` or `steep`; port side when inward bound."""
+    bank_starboard: str | None = None
+    two_way: bool = False
+    """Whether ships meet in it."""
+
+    def __post_init__(self) -> None:
+        refuse(self._problems())
+
+    def _problems(self) -> Iterator[tuple[str, str]]:
+        known = {"aids": ("excellent", "good", "moderate")}
+        known["bank_port"] = known["bank_starboard"] = ("gentle", "sloping", "steep")
+        for name, words in known.items():
+            value = getattr(self, name)
+            if value is not None and value not in words:
+                yield name, f"'{value}' is not known; expected one of {', '.join(words)}"
+
+
+@dataclass(frozen=True, kw_only=True)
 class Reach:
     """The track between one waypoint and the next, with its width and cross-section."""
 
@@ -52,6 +78,7 @@ class Reach:
     """Local rule, over the ground. [m/s]"""
     wave_share: float = 1.0
     """Share of the forecast's wave height that reaches this reach; all of it unless the waterway says less. [-]"""
+    fairway: Fairway = Fairway()
 
     def __post_init__(self) -> None:
         refuse(self._problems())

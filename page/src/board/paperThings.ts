@@ -59,8 +59,11 @@ function polygonOf(area: Area, plane: Plane): Polygon {
   return polygon
 }
 
-/** Depth areas, the chosen one last and set off; one without a depth is ruled, as nothing is known of it. */
-export function areas(parts: Parts, plane: Plane, chosen: string): Feature[] {
+const SHEER = '80' // half, in the two digits after a colour
+
+/** Depth areas, the chosen one last and set off; one without a depth is toned, as nothing is known of it. Sheer, the chart
+    beneath shows through. */
+export function areas(parts: Parts, plane: Plane, chosen: string, sheer: boolean): Feature[] {
   const colours = inks()
   const drawn = parts.areas.features.map((area, i) => {
     const thing = `area:${i}`
@@ -74,7 +77,7 @@ export function areas(parts: Parts, plane: Plane, chosen: string): Feature[] {
         const polygon = feature.getGeometry() as Polygon
         const room = Math.sqrt(Math.abs(polygon.getArea())) / resolution
         const shape = new Style({
-          fill: new Fill({ color: known ? colours.paper : colours.faint }),
+          fill: new Fill({ color: (known ? colours.paper : colours.faint) + (sheer ? SHEER : '') }),
           stroke: new Stroke({ color: own ? colours.mark : colours.soft, width: own ? 2.6 : 0.8 }),
           zIndex: own ? 2 : 1,
         })
@@ -203,11 +206,18 @@ export function grips(parts: Parts, plane: Plane, chosen: string, ring: number, 
   if (table === 'area') {
     ringsOf(parts.areas.features[index]).forEach((corners, r) => {
       const flat = corners.map(([longitude, latitude]) => plane.toPlane([latitude, longitude]))
+      const apart = (one: At, other: At) => Math.hypot(one[0] - other[0], one[1] - other[1])
       flat.forEach((at, i) => {
         const next = flat[(i + 1) % flat.length] as At
-        add(`between:${r}:${i}`, [(at[0] + next[0]) / 2, (at[1] + next[1]) / 2], 'between')
+        if (apart(at, next) > 2 * APART * resolution) add(`between:${r}:${i}`, [(at[0] + next[0]) / 2, (at[1] + next[1]) / 2], 'between')
       })
-      flat.forEach((at, i) => add(`corner:${r}:${i}`, at, 'place', r === ring && i === corner))
+      let last: At | null = null
+      flat.forEach((at, i) => {
+        const own = r === ring && i === corner
+        if (!own && last && apart(at, last) < APART * resolution) return
+        add(`corner:${r}:${i}`, at, 'place', own)
+        last = at
+      })
     })
   } else if (table === 'reach' && found) {
     const straight = found.way.straights[index]

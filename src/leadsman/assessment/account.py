@@ -8,6 +8,7 @@ from leadsman.assessment import parts, seaway
 from leadsman.assessment.prepare import Prepared
 from leadsman.assessment.result import Account, Line
 from leadsman.assessment.sailing import speed_over_ground, stream_components
+from leadsman.assessment.swept import swept_path_of
 from leadsman.assessment.underkeel import Least
 from leadsman.environment.level import level_at
 from leadsman.environment.stream import stream_at
@@ -25,7 +26,8 @@ def account(prepared: Prepared, start: datetime) -> Account:
     along, across = stream_components(north, east, passage.course)
     least = prepared.underkeel.least(level)
     latitude, longitude = passage.call.waterway.plane.to_earth(passage.x, passage.y)
-    port, starboard = passage.room
+    path = swept_path_of(passage)
+    port, starboard = path.room(path.swept(across, passage.depth + level))
     lines = {line.key: line for line in _lines(prepared, passed, level, least)}
     return Account(
         distance=passage.distance,

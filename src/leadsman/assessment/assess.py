@@ -11,6 +11,7 @@ the water is laid along the track          water.py       tide, residual, stream
 the rules of the port say when she may     rules/
 all starts of the search are solved        windows.py     edges true to a hundredth of a second
 one start is gone through                  account.py, legs.py
+the chance of touching is drawn            touching.py
 she is held in wind and stream             holding/assess.py
 and judged                                 judge.py, remedies.py
 """
@@ -33,6 +34,8 @@ from leadsman.assessment.prepare import OVERHEAD, UNDERKEEL, Prepared, prepare
 from leadsman.assessment.remedies import remedies
 from leadsman.assessment.result import Assessment, Binding, Remedy, StartSeries, Window
 from leadsman.assessment.rules.told import check_rules, rule_findings, rule_held
+from leadsman.assessment.side_room import side_room
+from leadsman.assessment.touching import touching
 from leadsman.assessment.water import water_findings
 from leadsman.assessment.windows import Span
 from leadsman.compiled import sources_hash
@@ -54,15 +57,20 @@ def assess(call: PortCall, prepared: Prepared | None = None) -> Assessment:
         legs(ready, found, start),
         alongside(ready, found, start),
     )
+    chance = touching(ready.chances, found.water_level)
     rules = check_rules(ready, start)
     held = holding(ready, found, start)
+    sideways = side_room(ready, found, start)
     findings = judge.heaviest_first(
         [
             *([held] if isinstance(held, Finding) else held.findings),
             *judge.findings(ready, found, passed_gates, sailed_legs, after, start),
             *rule_findings(rules),
+            *sideways.findings,
+            *judge.touching_findings(chance, call.margins.source),
             *water_findings(ready.passage, ready.water),
             *ready.floating.findings,
+            *ready.drift.findings,
             *ready.underkeel.heel.findings,
             *ready.underkeel.seaway.findings,
             *_of_the_card(call),
@@ -79,6 +87,11 @@ def assess(call: PortCall, prepared: Prepared | None = None) -> Assessment:
         legs=sailed_legs,
         alongside=after,
         rules=rules,
+        widths=sideways.widths,
+        bends=sideways.bends,
+        basins=sideways.basins,
+        way_off=sideways.way_off,
+        touching=chance,
         findings=findings,
         remedies=(
             *(() if binding.margin >= 0.0 else remedies(ready, binding, kept.windows, start)),

@@ -24,6 +24,16 @@ from leadsman.units import AIR_DENSITY, DEGREE
 ONE_SIDED_95 = 1.645  # standard deviations of a normal distribution below which 95 % lie
 DRAG = 1.2  # of the profile in a beam wind, the upper end of 1.0 to 1.2: water.md 3.2, derived
 HEADING_UNCERTAINTY = 10.0 * DEGREE  # of wind and waves to her heading, either way. Ours, no source
+NEEDED = (
+    "metacentric_height",
+    "centre_of_gravity_height",
+    "lateral_windage",
+    "windage_height",
+    "displacement",
+    "list_angle",
+    "draught_midships",
+)
+"""Of her particulars."""
 HEADINGS = 5  # looked at between the ends of what she may lay off
 
 
@@ -50,25 +60,16 @@ class Stability:
 
 def stability(call: PortCall) -> Stability:
     """From card and particulars; `CannotCompute` where even her particulars leave no way to know."""
-    known = particulars(call.ship, call.loading)
-    names = (
-        "metacentric_height",
-        "centre_of_gravity_height",
-        "lateral_windage",
-        "windage_height",
-        "displacement",
-        "list_angle",
-        "draught_midships",
-    )
+    known = particulars(call.ship, call.loading, names=NEEDED)
     if "windage_height" not in known and "lateral_windage" in known:
         known = {**known, "windage_height": _assumed_windage_height(call, known["lateral_windage"].value)}
-    missing = [name for name in names if name not in known]
+    missing = [name for name in NEEDED if name not in known]
     if missing:
         raise CannotCompute(
             f"heel cannot be reckoned without {', '.join(name.replace('_', ' ') for name in missing)} of "
             f"{call.ship.name}; give it on the card"
         )
-    used = {name: known[name] for name in names}
+    used = {name: known[name] for name in NEEDED}
     least, most = _bounds(used["metacentric_height"])
     likely = used["metacentric_height"].value
     worst = Figure(

@@ -9,8 +9,9 @@ import numpy as np
 from leadsman import format as text
 from leadsman.assessment import parts
 from leadsman.assessment.prepare import OVERHEAD, OVERHEAD_AT, UNDERKEEL, UNDERKEEL_AT, Prepared
-from leadsman.assessment.result import Account, Alongside, Binding, GatePassage, Leg, Verdict, Window
+from leadsman.assessment.result import Account, Alongside, Binding, GatePassage, Leg, Touching, Verdict, Window
 from leadsman.assessment.rules.told import broken_rule
+from leadsman.assessment.touching import touching
 from leadsman.figure import Finding, Grade
 from leadsman.physics import squat
 from leadsman.units import KNOT
@@ -23,6 +24,8 @@ def binding_at(prepared: Prepared, start: datetime) -> Binding:
     row = prepared.margins(np.array([prepared.water.elapsed(start)]))[0]
     if min(row[UNDERKEEL], row[OVERHEAD]) >= 0.0 and (broken := broken_rule(prepared, start)):
         return broken
+    if min(row[UNDERKEEL], row[OVERHEAD]) >= 0.0 and (chance := _touching_binding(prepared, start)):
+        return chance
     if row[UNDERKEEL] <= row[OVERHEAD]:
         return _underkeel_binding(prepared, start, int(row[UNDERKEEL_AT]))
     return _overhead_binding(prepared, start, int(row[OVERHEAD_AT]))
@@ -55,6 +58,48 @@ def _overhead_binding(prepared: Prepared, start: datetime, station: int) -> Bind
         value=float(over.clearance(np.array([level]))[0]),
         required=over.required,
     )
+
+
+def _touching_binding(prepared: Prepared, start: datetime) -> Binding | None:
+    """The chance of touching where it is more than the call allows."""
+    if prepared.call.margins.touching is None:
+        return None
+    found = touching(prepared.chances, prepared.levels(prepared.water.elapsed(start)))
+    if found.allowed:
+        return None
+    worst = int(np.argmax([reach.probability for reach in found.reaches]))
+    station = int(np.flatnonzero(prepared.passage.reach == worst)[0])
+    return Binding(
+        limit="touching",
+        place=found.reaches[worst].reach,
+        distance=float(prepared.passage.distance[station]),
+        time=_passing_time(prepared, start, station),
+        value=found.to_spare or 0.0,
+        required=0.0,
+        rule="Chance of touching",
+        words=f"{text.chance(found.probability)}, at most {text.chance(found.limit or 0.0)} is allowed",
+    )
+
+
+def _passing_time(prepared: Prepared, start: datetime, station: int) -> datetime:
+    return prepared.water.time(float(prepared.passed(start)[station]))
+
+
+def touching_findings(found: Touching, source: str) -> list[Finding]:
+    """A stop where the chance is more than allowed."""
+    if found.allowed or found.limit is None:
+        return []
+    return [
+        Finding(
+            grade=Grade.STOP,
+            subject="touching",
+            sentence=f"The chance of touching on the passage is {text.chance(found.probability)}; at most "
+            f"{text.chance(found.limit)} is allowed.",
+            value=found.probability,
+            limit=found.limit,
+            source=source,
+        )
+    ]
 
 
 def _passing(prepared: Prepared, start: datetime, station: int) -> tuple[float, float]:
@@ -178,7 +223,7 @@ def _room(prepared: Prepared, legs: tuple[Leg, ...]) -> list[Finding]:
                 Finding(
                     grade=Grade.STOP,
                     subject="width",
-                    sentence=f"{leg.reach}: {text.clearance(room, 0)} from her side to the edge, "
+                    sentence=f"{leg.reach}: {text.clearance(room, 0)} from what she sweeps to the edge, "
                     f"{text.requirement(required, 0)} required.",
                     value=room,
                     limit=required,

@@ -12,15 +12,19 @@ from leadsman.assessment.drift import Drift, drift
 from leadsman.assessment.floating import Floating, floating
 from leadsman.assessment.heeling import Stability, heeling, stability
 from leadsman.assessment.overhead import Overhead, ceilings, overheads
+from leadsman.assessment.own_figures import with_own_figures
 from leadsman.assessment.passage import Passage, passage
 from leadsman.assessment.rules.rulebook import Rulebook, rulebook
 from leadsman.assessment.sailing import Stations
 from leadsman.assessment.seaway import seaway
+from leadsman.assessment.touching import Chances, narrowed
 from leadsman.assessment.underkeel import Underkeel
 from leadsman.assessment.water import LONGEST_PASSAGE, Water, water
+from leadsman.environment.level import level_at
 from leadsman.errors import CannotCompute
 from leadsman.geometry import Array
 from leadsman.portcall import PortCall
+from leadsman.ship import Loading, Ship
 
 UNDERKEEL, UNDERKEEL_AT, OVERHEAD, OVERHEAD_AT = range(4)
 """Columns of `margins`."""
@@ -37,6 +41,11 @@ class Prepared:
     overheads: tuple[Overhead, ...]
     water: Water
     drift: Drift
+
+    @cached_property
+    def aboard(self) -> tuple[Ship, Loading]:
+        """Ship and loading as computations take them: the handler's own figures before those of the card."""
+        return with_own_figures(self.call.ship, self.call.loading)
 
     @cached_property
     def stations(self) -> Stations:
@@ -84,10 +93,24 @@ class Prepared:
         return rulebook(self.passage, self.water, self.stations, self.drift.stretch)
 
     @cached_property
+    def chances(self) -> Chances:
+        """The chance of touching, ready for any start."""
+        deviation = self.water.level.deviation(self.passage.distance) * np.ones_like(self.passage.distance)
+        return Chances(underkeel=self.underkeel, level_deviation=deviation)
+
+    def levels(self, start: float) -> Array:
+        """Water level at each station as she passes it, for a start in seconds of the water's clock. [m]"""
+        times = sailing.passing_times(self.stations, self.water.stream.grid, start)
+        found: Array = level_at(self.water.level.grid, self.passage.distance, times)
+        return found
+
+    @cached_property
     def search(self) -> windows.Search:
-        """All windows of the search: where the water and the rules both let her."""
+        """All windows of the search: where water, rules and the chance of touching all let her."""
         begin, end = self.water.elapsed(self.call.search_begin), self.water.elapsed(self.call.search_end)
-        return self.rules.narrowed(windows.solve(self.margins, begin, end, self.steepness), begin, end)
+        found = self.rules.narrowed(windows.solve(self.margins, begin, end, self.steepness), begin, end)
+        limit = self.call.margins.touching
+        return found if limit is None else narrowed(self.chances, found, self.levels, self.steepness, limit)
 
 
 def prepare(call: PortCall) -> Prepared:

@@ -16,8 +16,8 @@ from leadsman.conning.passage import Voyage
 from leadsman.conning.plan import Pose
 from leadsman.conning.run import Case
 from leadsman.conning.transit import telegraph_line
+from leadsman.conning.waters import Waters, clear_at
 from leadsman.environment.level import level_at
-from leadsman.conning.waters import clear_at
 from leadsman.errors import CannotCompute
 from leadsman.geometry import Array
 from leadsman.portcall import Direction
@@ -26,7 +26,7 @@ from leadsman.simulation.deck import Attendance, equipped
 from leadsman.simulation.estimate import Estimate, estimate
 from leadsman.simulation.from_ship import particulars
 from leadsman.simulation.kernel import pushed
-from leadsman.simulation.parameters import Parameters, packed
+from leadsman.simulation.parameters import Parameters, Records, packed
 from leadsman.simulation.sail import NO_FORCE
 from leadsman.simulation.setting import Setting
 from leadsman.simulation.state import Motion, even_depth
@@ -35,8 +35,8 @@ USUAL_LANDING = 0.15  # m/s, where the berth gives no limit (common practice, no
 LANDING_ANGLE = math.radians(6.0)  # rad off parallel at the touch (common practice, no source)
 LEAST_DEPTH_TO_DRAUGHT = 1.3  # in which she is tried beforehand: shallower the model is no surer
 BEFORE = 2.5  # lengths before the first place of slow work at least, it begins
-LONGER = 2.0  # times the time planned, and
-SPARE_TIME = 4800.0  # s more, after which a run is out of time
+LONGER = 1.25  # times the time planned, and
+SPARE_TIME = 4200.0  # s more, after which a run is out of time
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -61,16 +61,16 @@ def ready(prepared: Prepared, start: datetime) -> Ready:
     CannotCompute
         Where the card leaves out what the model cannot do without.
     """
-    call = prepared.call
-    known_figures = estimated_figures(call.ship, call.loading)
+    ship, loading = prepared.aboard
+    known_figures = estimated_figures(ship, loading)
 
     def value(name: str) -> float | None:
         return known_figures[name].value if name in known_figures else None
 
     try:
         reading = particulars(
-            call.ship,
-            call.loading,
+            ship,
+            loading,
             length=value("length_between_perpendiculars"),
             displacement=value("displacement"),
             lateral_windage=value("lateral_windage"),
@@ -78,9 +78,9 @@ def ready(prepared: Prepared, start: datetime) -> Ready:
             windage_centroid=value("windage_forward") or 0.0,
         )
         model = estimate(reading.particulars)
-        helped = equipped(model.parameters, call.ship, call.loading, attendance(prepared))
+        helped = equipped(model.parameters, ship, loading, attendance(prepared))
     except ValueError as error:
-        raise CannotCompute(f"{call.ship.name} cannot be rehearsed: {error}") from error
+        raise CannotCompute(f"{ship.name} cannot be rehearsed: {error}") from error
     mind = packed(helped.parameters)
     setting = Setting(fleet=mind, orders=model.orders, around=even_depth(usual_depth(prepared, start)))
     fastest = float(np.max(prepared.passage.speed))
@@ -151,9 +151,7 @@ def _case(
     course = float(water.track[end, 2])
     off = plan.standoff(face, berth.side_to, ship.length_overall, ship.beam, set_on(face, water), water)
     if inward:
-        phases = plan.inward(
-            face, berth.side_to, ship.length_overall, ship.beam, course, basin, side, landing, off
-        )
+        phases = plan.inward(face, berth.side_to, ship.length_overall, ship.beam, course, basin, side, landing, off)
         handover = begin_slowly(prepared, conn, phases[0], float(speeds[-1]))
     else:
         out = Pose(north=turn_point[0], east=turn_point[1], heading=course)
@@ -199,14 +197,14 @@ def pushes(setting: Setting, names: tuple[str, ...]) -> Array:
 LEEWAY = 0.03  # of the wind: drift of a ship stopped abeam of it (common practice, no source)
 
 
-def set_on(face: outline.Quay, water: rehearse_waters.Waters) -> float:
+def set_on(face: outline.Quay, water: Waters) -> float:
     """Speed at which the wind would set a stopped ship on to the quay; negative off it. [m/s]"""
     north = -water.wind_speed * math.cos(water.wind_from)
     east = -water.wind_speed * math.sin(water.wind_from)
     return -LEEWAY * (north * face.off_north + east * face.off_east)
 
 
-def wind_on(face: outline.Quay, side_to: str, setting: Setting, water: rehearse_waters.Waters) -> float:
+def wind_on(face: outline.Quay, side_to: str, setting: Setting, water: Waters) -> float:
     """Force of the mean wind towards the quay on the ship as she is landed. [N]"""
     pose = plan.alongside(face, side_to, 0.0)
     around = setting.around._replace(wind_speed=water.wind_speed, wind_from=water.wind_from)
@@ -217,7 +215,7 @@ def wind_on(face: outline.Quay, side_to: str, setting: Setting, water: rehearse_
     return (side - still) if side_to == "starboard" else (still - side)
 
 
-def swing_place(prepared: Prepared, near: tuple[float, float], water: rehearse_waters.Waters) -> Pose | None:
+def swing_place(prepared: Prepared, near: tuple[float, float], water: Waters) -> Pose | None:
     """Where she is swung: in the basin nearest to the end of the track, as far as can be from water too shallow for
     her; None without a basin wide enough."""
     plane, long = prepared.call.waterway.plane, prepared.call.ship.length_overall
@@ -268,11 +266,11 @@ def at_start(
     setting: Setting,
     conn: Known,
     names: tuple[str, ...],
-    water: rehearse_waters.Waters,
+    water: Waters,
     face: outline.Quay,
     orders: Array,
     speeds: Array,
-) -> tuple[Motion, state.Records, int]:
+) -> tuple[Motion, Records, int]:
     """How she moves at the start, her gear, and the order standing: under way inward bound, at her berth outward."""
     if prepared.call.direction is Direction.INWARD:
         line = int(orders[0]) if orders[0] >= 0 else int(telegraph_line(conn, float(speeds[0])))

@@ -139,7 +139,9 @@ def advice(made: Ready, outcome: Records) -> tuple[str, ...]:
     if reason in (passage.OUT_OF_FAIRWAY, passage.AGROUND) and float(outcome["handover_time"]) == 0.0:
         if float(outcome["rudder"]) >= HARD:
             where = made.prepared.passage.place(float(outcome["rudder_at"]))
-            found.append(f"The rudder was hard over in {where} and not enough: more speed there, or a tug made fast aft.")
+            found.append(
+                f"The rudder was hard over in {where} and not enough: more speed there, or a tug made fast aft."
+            )
         else:
             found.append(f"Slower before {at}, so that the wheel is put over earlier for the speed she has.")
     if reason in (passage.STRUCK, passage.STRUCK_ASKEW, passage.OUT_OF_TIME):

@@ -16,6 +16,7 @@ from leadsman.assessment.prepare import Prepared, underkeel
 from leadsman.assessment.result import Binding, Remedy, Window
 from leadsman.assessment.rules.remedies import rule_remedies
 from leadsman.assessment.sailing import passing_times
+from leadsman.assessment.touching import Chances, touching
 from leadsman.environment.level import level_at
 from leadsman.errors import CannotCompute, Impossible
 from leadsman.portcall import PortCall, ReachPlan
@@ -31,9 +32,9 @@ STEPS = 24  # looked at between no change and the greatest; a change that helps 
 def remedies(prepared: Prepared, binding: Binding, windows: tuple[Window, ...], start: datetime) -> tuple[Remedy, ...]:
     """For a start that does not go: later, earlier, slower, less or more draught; whether each alone would do."""
     found = [_later(windows, start), _earlier(windows, start), _slower(prepared, binding, start)]
-    if binding.rule:
+    if binding.rule and binding.limit != "touching":
         return (*found, *rule_remedies(prepared, start))
-    found.append(_less_draught(prepared, start) if binding.limit == "underkeel" else _more_draught(prepared, start))
+    found.append(_less_draught(prepared, start) if binding.limit != "overhead" else _more_draught(prepared, start))
     return tuple(found)
 
 
@@ -169,6 +170,10 @@ def _holds(prepared: Prepared, call: PortCall, start: datetime) -> bool:
     account = underkeel(passage, hull, bounds, known, prepared.underkeel.depth)
     if not np.all(account.net(level) >= account.required):
         return False
+    if call.margins.touching is not None:
+        chances = Chances(underkeel=account, level_deviation=prepared.chances.level_deviation)
+        if not touching(chances, level).allowed:
+            return False
     if prepared.rules.sailed(stations).broken(np.array([prepared.water.elapsed(start)]))[0] >= 0:
         return False
     lower = (hull.air_draught or 0.0) - (prepared.floating.air_draught or 0.0)

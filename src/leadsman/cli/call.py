@@ -47,7 +47,7 @@ def print_(
     start: Start = None,
     as_json: Json = False,
 ) -> None:
-    """Write the pack of a port call, or card and poster of a ship.toml alone: printed sheets to carry."""
+    """Write the pack of a port call, or card, poster and booklet of a ship.toml alone: printed sheets to carry."""
     with told(as_json):
         if call.suffix == ".toml":
             if start is not None:
@@ -92,8 +92,25 @@ def _print_card(file: Path, folder: Path, as_json: bool) -> bool:
     from leadsman.files.call_files import read_ship
 
     card = checked_card(*read_ship(file))
-    name_files(write_card(card.ship, card.loading, card.findings, card.figures, card.meanings, folder), as_json)
+    posted, untried = _posted(card, quiet=as_json)
+    with progress("laying out the sheets", quiet=as_json):
+        written = write_card(card, posted, untried, folder)
+    name_files(written, as_json)
     return card.stops
+
+
+def _posted(card: Any, quiet: bool) -> tuple[Any, str]:
+    """Her manoeuvres for poster and booklet; or none, and why."""
+    from leadsman.assessment.posted import posted_manoeuvres
+    from leadsman.errors import CannotCompute
+
+    if card.stops:
+        return None, "the card cannot be true as it stands; the findings of grade stop must be mended first."
+    try:
+        with progress("trying her", quiet):
+            return posted_manoeuvres(card.ship, card.loading), ""
+    except CannotCompute as reason:
+        return None, f"{reason}."
 
 
 def _assessed(folder: Path, start: str | None, quiet: bool) -> Any:

@@ -25,9 +25,9 @@ GO, SWING, LAND = 0, 1, 2
 """Kinds of phase."""
 
 KIND, NORTH, EAST, HEADING, SIDE, AHEAD, ACROSS, RATE, NEAR, SQUARE, STILL = range(11)
-"""Columns of the phases: kind; place [m]; heading [rad]; the way to turn (+1 starboard, -1 port, 0 the shorter); greatest
-speed ahead, across [m/s] and rate of turn [rad/s]; when it is done: place within [m], heading within [rad], speed
-below [m/s]."""
+"""Columns of the phases: kind; place [m]; heading [rad]; the way to turn (+1 starboard, -1 port, 0 the shorter);
+greatest speed ahead, across [m/s] and rate of turn [rad/s]; when it is done: place within [m], heading within [rad],
+speed below [m/s]; of landing: the speed she is to touch with."""
 
 PACE = 0.30  # m/s: an error of speed ahead that weighs as much as
 RUSH = 0.15  # m/s: one faster than she can still stop
@@ -96,12 +96,11 @@ def fault(
     half = np.abs(hull[0, 0])
     racing = (made - along) * np.sign(along) > 0.0
     too_fast = phase[KIND] == LAND and (drifted - across) * np.sign(across) > 0.0
-    found = (
+    return (
         ((made - along) / (RUSH if racing else PACE)) ** 2
         + ((drifted - across) / (HARD if too_fast else DRIFT)) ** 2
         + ((motion.yaw_rate - rate) * half / DRIFT) ** 2
     )
-    return found
 
 
 @formula
@@ -174,7 +173,9 @@ def effort(ship: Any, known: Known, orders: Any, before: Any) -> Real:
         line = int(orders[shaft])
         if line != int(before[shaft]):
             found += CHANGE_ENGINE / shafts
-        found += EFFORT * np.abs(known.speeds[line] * known.pitches[line] / (known.speeds[-1] * known.pitches[-1])) / shafts
+        found += (
+            EFFORT * np.abs(known.speeds[line] * known.pitches[line] / (known.speeds[-1] * known.pitches[-1])) / shafts
+        )
     if orders[shafts] != before[shafts]:
         found += CHANGE_WHEEL
     place = shafts + 1
@@ -184,7 +185,10 @@ def effort(ship: Any, known: Known, orders: Any, before: Any) -> Real:
         found += EFFORT * np.abs(orders[place + unit]) / 4.0
     place += int(ship.thruster_count)
     for unit in range(int(ship.tug_count)):
-        if orders[place + 2 * unit] != before[place + 2 * unit] or orders[place + 2 * unit + 1] != before[place + 2 * unit + 1]:
+        if (
+            orders[place + 2 * unit] != before[place + 2 * unit]
+            or orders[place + 2 * unit + 1] != before[place + 2 * unit + 1]
+        ):
             found += CHANGE_HELP
         found += EFFORT * np.abs(orders[place + 2 * unit]) / 4.0
     return found

@@ -8,7 +8,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from leadsman.compiled import Real, formula, kernel
+from leadsman.compiled import formula, kernel
 from leadsman.conning import bridge, harbour, outline, transit, waters
 from leadsman.conning.bridge import ENDED, HARBOUR, TRANSIT, Habits
 from leadsman.conning.harbour import Thought, thought_over
@@ -69,7 +69,7 @@ class Outcome(NamedTuple):
     orders: float
     wheel_orders: float
     engine_orders: float
-    starts: float
+
     thruster: float
     tugs: float
 
@@ -103,7 +103,9 @@ COLUMNS = (
 
 
 @formula
-def note(track: Any, line: int, time: float, motion: Motion, gear: Any, memory: Any, around: Any, level: float, sight: Any) -> None:
+def note(
+    track: Any, line: int, time: float, motion: Motion, gear: Any, memory: Any, around: Any, level: float, sight: Any
+) -> None:
     """Write one line of the track, if there is one to write to."""
     if line >= track.shape[0]:
         return
@@ -136,7 +138,16 @@ def note(track: Any, line: int, time: float, motion: Motion, gear: Any, memory: 
 
 @formula
 def watch(
-    water: Waters, ship: Any, hull: Any, memory: Any, motion: Motion, level: float, draught: float, out: Any, sight: Any, swept: Any
+    water: Waters,
+    ship: Any,
+    hull: Any,
+    memory: Any,
+    motion: Motion,
+    level: float,
+    draught: float,
+    out: Any,
+    sight: Any,
+    swept: Any,
 ) -> int:
     """Look at keel, edges and shoals; note what is least; and say whether that ends the run."""
     under = outline.keel(water, ship, hull, draught, level, motion)
@@ -153,7 +164,7 @@ def watch(
     sight[1] = np.inf
     sight[2] = np.inf
     if memory.mode == TRANSIT:
-        port, starboard = outline.edge_room(water, hull, int(memory.index), motion, swept)
+        port, starboard = outline.edge_room(water, hull, int(memory.point), motion, swept)
         sight[1] = port
         sight[2] = starboard
         if port < out.room_port:
@@ -172,7 +183,7 @@ def watch(
 @formula
 def landing(quay: Quay, hull: Any, voyage: Voyage, motion: Motion, around: Any, landing_now: bool, out: Any) -> int:
     """Whether she has come to the quay, and how."""
-    gap, point = outline.quay_gap(quay, hull, motion)
+    gap, _ = outline.quay_gap(quay, hull, motion)
     if gap > 0.0:
         return UNDER_WAY
     cosine = np.cos(motion.heading)
@@ -256,8 +267,8 @@ def passage(
     time = 0.0
     level = 0.0
     while reason == UNDER_WAY:
-        memory.index = waters.progress(water, int(memory.index), motion.north, motion.east)
-        index = int(memory.index)
+        memory.point = waters.progress(water, int(memory.point), motion.north, motion.east)
+        index = int(memory.point)
         memory.along, memory.across = waters.along_across(water, index, motion.north, motion.east)
         waters.look_round(
             water, draw, length, index, memory.along, memory.across, motion.heading, motion.north, motion.east, time,
@@ -289,7 +300,9 @@ def passage(
                     transit.steer(water, known, habits, draw, memory, motion, around, time, log)
                 if count % TELEGRAPH_LOOK == 0:
                     over_ground = (
-                        around.stream_north * np.cos(motion.heading) + around.stream_east * np.sin(motion.heading) + motion.surge
+                        around.stream_north * np.cos(motion.heading)
+                        + around.stream_east * np.sin(motion.heading)
+                        + motion.surge
                     )
                     transit.ring(ship, water, known, habits, memory, motion, over_ground, time, log)
         if memory.mode == HARBOUR:

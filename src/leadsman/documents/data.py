@@ -22,6 +22,7 @@ from leadsman.assessment.result import (
     Remedy,
     RuleCheck,
     StartSeries,
+    Touching,
     Verdict,
     Window,
 )
@@ -29,6 +30,7 @@ from leadsman.documents.caution import SHORT_CAUTION
 from leadsman.documents.holding_data import holding_data
 from leadsman.documents.particulars import particulars
 from leadsman.documents.places import leg_tightest, plan_data, tightest_places
+from leadsman.documents.side_data import side_data
 from leadsman.figure import Band, Figure, Finding
 
 SCHEMA = "leadsman.assessment/1"
@@ -72,13 +74,16 @@ def assessment_data(assessment: Assessment) -> dict[str, Any]:
         "legs": [_leg(leg) | {"tightest": leg_tightest(assessment, leg)} for leg in assessment.legs],
         "alongside": None if assessment.alongside is None else _alongside(assessment.alongside),
         "rules": [_rule(check) for check in assessment.rules],
+        "touching": None if assessment.touching is None else _touching(assessment.touching),
         "holding": None if assessment.holding is None else holding_data(assessment.holding),
         "findings": [_finding(finding) for finding in assessment.findings],
         "remedies": [_remedy(remedy) for remedy in assessment.remedies],
         "figures": {name: figure_data(figure) for name, figure in assessment.figures.items()},
         "tightest": tightest_places(assessment),
         "plan": plan_data(assessment),
-    } | particulars(call)
+        **side_data(assessment),
+        **particulars(call),
+    }
 
 
 def _time(time: datetime) -> dict[str, str]:
@@ -131,6 +136,20 @@ def _verdict(verdict: Verdict) -> dict[str, Any]:
         "word": verdict.word,
         "sentence": verdict.sentence,
         "binding": _binding(verdict.binding),
+    }
+
+
+def _touching(touching: Touching) -> dict[str, Any]:
+    def chance(probability: float) -> dict[str, Any]:
+        return {"value": probability, "text": text.chance(probability)}
+
+    return {
+        "probability": chance(touching.probability),
+        "limit": None if touching.limit is None else chance(touching.limit),
+        "allowed": touching.allowed,
+        "reaches": [{"reach": one.reach, **chance(one.probability)} for one in touching.reaches],
+        "draws": touching.draws,
+        "seed": touching.seed,
     }
 
 

@@ -11,10 +11,11 @@ from rich.text import Text
 
 from leadsman import format as text
 from leadsman.assessment.card_result import Change
-from leadsman.assessment.result import Assessment, RuleCheck, Window
+from leadsman.assessment.result import Assessment, RuleCheck, Touching, Window
 from leadsman.documents.card_data import figure_words
 from leadsman.documents.card_report import change_rows
 from leadsman.documents.caution import SHORT_CAUTION
+from leadsman.documents.terminal_sides import sides_screen
 from leadsman.figure import Figure, Finding, Grade, Origin
 from leadsman.ship import Loading, Ship
 
@@ -40,11 +41,13 @@ def assessment_screen(assessment: Assessment) -> Group:
         head,
         verdict,
         Text(assessment.verdict.sentence),
+        *_chance(assessment.touching),
         Text(""),
         _windows(assessment),
         _legs(assessment),
     ]
     parts += [Text(_gate_line(assessment, index)) for index in range(len(assessment.gates))]
+    parts.append(sides_screen(assessment))
     if assessment.rules:
         parts += [Text(""), Text("Rules of the port", style="bold")]
         parts += [_rule_line(check) for check in assessment.rules]
@@ -58,6 +61,14 @@ def assessment_screen(assessment: Assessment) -> Group:
         Text(f"All times UTC. Fingerprint {assessment.fingerprint}."),
     ]
     return Group(*parts)  # type: ignore[arg-type]
+
+
+def _chance(touching: Touching | None) -> list[Text]:
+    """The chance of touching the bed, and what is allowed."""
+    if touching is None:
+        return []
+    allowed = "" if touching.limit is None else f"; at most {text.chance(touching.limit)} is allowed"
+    return [Text(f"Chance of touching the bed on the passage: {text.chance(touching.probability)}{allowed}.")]
 
 
 def print_card(

@@ -57,7 +57,7 @@ class MarginsShape(FileShape):
     touching_probability: float | None = optional("greatest chance of touching on the passage", 1e-6, 0.5)
     overhead_m: float = required("metres, least clearance overhead", 0.0, 20.0)
     alongside_m: float | None = optional("metres, least static clearance at the berth", 0.0, 20.0)
-    width_m: float | None = optional("metres, least room from her side to the edge", 0.0, 500.0)
+    width_m: float | None = optional("metres, least room from what she sweeps to the edge", 0.0, 500.0)
     rudder_in_hand_percent: float | None = optional("percent of engine and rudder kept unused to hold her", 0.0, 90.0)
     thruster_in_hand_percent: float | None = optional("percent of each thruster kept unused to hold her", 0.0, 90.0)
     tug_in_hand_percent: float | None = optional("percent of each tug's usable pull kept unused to hold her", 0.0, 90.0)

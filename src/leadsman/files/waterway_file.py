@@ -19,6 +19,7 @@ from leadsman.waterway import (
     Basin,
     Berth,
     ChannelKind,
+    Fairway,
     Gate,
     GateKind,
     Mark,
@@ -51,6 +52,16 @@ class WaypointShape(NamedPlaceShape):
     bend_radius_m: float | None = optional("metres, at every inner waypoint", 20.0, 20_000.0)
 
 
+class FairwayShape(FileShape):
+    """What guidelines for the width of channels ask about a reach; what is left out is taken on the careful side."""
+
+    sheltered: bool | None = optional("true in protected water, an inner channel; false in open water")
+    aids: Literal["excellent", "good", "moderate"] | None = optional("aids to navigation")
+    bank_port: Literal["gentle", "sloping", "steep"] | None = optional("the port side, inward bound")
+    bank_starboard: Literal["gentle", "sloping", "steep"] | None = optional("the starboard side, inward bound")
+    two_way: bool = Field(default=False, description="true where ships meet")
+
+
 class ReachShape(FileShape):
     """The track from one waypoint to the next, in order."""
 
@@ -63,6 +74,7 @@ class ReachShape(FileShape):
     trench_height_m: float | None = optional("metres from the bed to the top of the slope", 0.1, 50.0)
     maximum_speed_kn: float | None = optional("knots over the ground, by local rule", 0.5, 40.0)
     wave_percent: float | None = optional("percent of the forecast wave height that comes in here", 0.0, 150.0)
+    fairway: FairwayShape = Field(default=FairwayShape(), description="a table")
 
 
 class GateShape(NamedPlaceShape):
@@ -191,6 +203,7 @@ def _reach(shape: ReachShape) -> Reach:
         trench_height=shape.trench_height_m,
         maximum_speed=None if shape.maximum_speed_kn is None else shape.maximum_speed_kn * KNOT,
         wave_share=1.0 if shape.wave_percent is None else shape.wave_percent / 100.0,
+        fairway=Fairway(**dict(shape.fairway)),
     )
 
 

@@ -1,15 +1,19 @@
 """The process that does one piece of long work: `python -m leadsman.web.worker CALL KIND`."""
 
+import math
 import sys
 import time
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from datetime import UTC
 from pathlib import Path
 from typing import Any
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import AwareDatetime, BaseModel, ConfigDict, Field
 
 from leadsman.errors import InputErrors, LeadsmanError
+from leadsman.forecast import Forecast
+from leadsman.units import KNOT
 from leadsman.web.work import FOLDER, read, write
 
 Progress = Callable[[float, str], None]
@@ -38,6 +42,47 @@ def trials(call: Path, options: dict[str, Any], progress: Progress) -> dict[str,
     return manoeuvres_data(manoeuvres(*read_ship(call), options["depth_ratio"]))
 
 
+class RehearsalOptions(Options):
+    """The passage sailed in time: as planned, and as many times as wished with everything uncertain drawn."""
+
+    runs: int = Field(0, ge=0, le=20_000)
+    seed: int = Field(1, ge=0, le=1_000_000)
+    start: AwareDatetime | None = Field(None, description="null: the call's own")
+    wind_speed_kn: float | None = Field(None, ge=0.0, le=80.0, description="null: as forecast")
+    wind_from_deg: float | None = Field(None, ge=0.0, le=360.0, description="null: as forecast")
+
+
+def rehearsal(call: Path, options: dict[str, Any], progress: Progress) -> dict[str, Any]:
+    """The passage sailed in time."""
+    from leadsman.assessment.rehearse import rehearse_call
+    from leadsman.documents.rehearsal_data import rehearsal_data
+    from leadsman.files.call_files import read_call
+
+    asked = RehearsalOptions.model_validate(options)
+    planned = read_call(call)
+    if asked.start is not None:
+        planned = planned.starting(asked.start.astimezone(UTC))
+    planned = replace(planned, forecast=_in_wind(planned.forecast, asked.wind_speed_kn, asked.wind_from_deg))
+    progress(0.0, "making ready")
+
+    def sailed(done: int, of: int) -> None:
+        progress(done / of, f"{done} of {of} sailed")
+
+    return rehearsal_data(rehearse_call(planned, asked.runs, asked.seed, progress=sailed))
+
+
+def _in_wind(forecast: Forecast, speed_kn: float | None, from_deg: float | None) -> Forecast:
+    """The forecast with another wind; gusts keep their share of it."""
+    wind: dict[str, Any] = {}
+    if speed_kn is not None:
+        wind["wind_speed"] = speed_kn * KNOT
+        if forecast.gust_speed is not None and forecast.wind_speed:
+            wind["gust_speed"] = forecast.gust_speed * speed_kn * KNOT / forecast.wind_speed
+    if from_deg is not None:
+        wind["wind_from"] = math.radians(from_deg)
+    return replace(forecast, **wind)
+
+
 @dataclass(frozen=True)
 class Kind:
     """One kind of long work."""
@@ -46,7 +91,7 @@ class Kind:
     do: Callable[[Path, dict[str, Any], Progress], dict[str, Any]]
 
 
-KINDS = {"trials": Kind(TrialsOptions, trials)}
+KINDS = {"trials": Kind(TrialsOptions, trials), "rehearsal": Kind(RehearsalOptions, rehearsal)}
 """By the name the API uses."""
 
 

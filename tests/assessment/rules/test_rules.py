@@ -204,7 +204,7 @@ def test_no_margin_changes_faster_than_its_bound(index: int, ready: dict[int, Pr
     starts = begin + np.arange(0.0, 86_400.0, 20.0)
     margins = prepared.rules.margins(starts)[0]
     known = np.isfinite(margins)
-    assert np.max(np.abs(np.diff(margins[known]))) <= 20.0 * prepared.rules.limits[0].rate * prepared.stretch
+    assert np.max(np.abs(np.diff(margins[known]))) <= 20.0 * prepared.rules.limits[0].rate * prepared.drift.stretch
 
 
 def test_windows_are_those_of_the_water_and_the_rules_together(ready: dict[int, Prepared]) -> None:

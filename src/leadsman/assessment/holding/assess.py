@@ -61,9 +61,9 @@ def _told(made: tuple[Plan, ...]) -> list[Finding]:
 def plans(prepared: Prepared, found: Account, start: datetime) -> tuple[Plan, ...]:
     """The cases of all places; `CannotCompute` without wind or windage. A place she is aground at is left out."""
     call, wind = prepared.call, weather(prepared.call.forecast)
-    card = known(prepared)
+    card, (ship, loading) = known(prepared), prepared.aboard
     return tuple(
-        plan(call.ship, call.loading, call.margins, card.particulars, asked, wind)
+        plan(ship, loading, call.margins, card.particulars, asked, wind)
         for asked in places(prepared, found, start, wind)
         if _afloat(call, asked)
     )
@@ -94,7 +94,7 @@ class Known:
 @lru_cache(maxsize=8)
 def known(prepared: Prepared) -> Known:
     """Of a prepared call, once; `CannotCompute` names what the card leaves no way to know."""
-    ship, loading = prepared.call.ship, prepared.call.loading
+    ship, loading = prepared.aboard
     number = estimated(ship, loading).get("equipment_number")
     return Known(
         particulars=holding_particulars(ship, loading), equipment_number=None if number is None else number.value

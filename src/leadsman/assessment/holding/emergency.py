@@ -26,7 +26,7 @@ def anchoring(prepared: Prepared, found: Account, case: HoldingCase, equipment: 
     `case` gives her windage and the wind; `equipment` is her equipment number, for what the card leaves out.
     """
     call = prepared.call
-    ship, loading = call.ship, call.loading
+    ship, loading = prepared.aboard
     if ship.anchors.state is State.DEFECTIVE or ship.moulded_depth is None:
         return None
     tackle = _tackle(ship, equipment)

@@ -49,6 +49,23 @@ class VerdictShape(Shape):
     binding: BindingShape
 
 
+class ReachChanceShape(Quantity):
+    """The chance of touching in one reach."""
+
+    reach: str
+
+
+class TouchingShape(Shape):
+    """The chance of touching the bed on the passage, and what is allowed."""
+
+    probability: Quantity
+    limit: Quantity | None
+    allowed: bool
+    reaches: list[ReachChanceShape]
+    draws: int
+    seed: int
+
+
 class WindowShape(Shape):
     """A span of start times for which all limits hold."""
 
