@@ -77,7 +77,6 @@ TABLES: dict[str, type[FileShape]] = {
 ENDINGS = {  # units the card does not have
     "_m_s": "m/s",
     "_nm": "nm",
-    "_percent_of_draught": "% of draught",
     "_kNm": "kN m",
     "_kN": "kN",
     "_h": "h",
@@ -95,7 +94,7 @@ def call_form() -> dict[str, list[Field]]:
 def _field(key: str, field: FieldInfo) -> Field:
     name, unit = next(
         ((key.removesuffix(ending), unit) for ending, unit in ENDINGS.items() if key.endswith(ending)),
-        name_and_unit(key),
+        (key.replace("_percent_of_", "_of_"), "%") if "_percent_of_" in key else name_and_unit(key),
     )
     kind, choices = _kind(field)
     return {
