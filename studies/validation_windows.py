@@ -8,8 +8,9 @@ import numpy as np
 ROOT = Path(__file__).parents[1]
 sys.path.insert(0, str(ROOT))
 
-from leadsman.assessment.prepare import prepare  # noqa: E402 # after the path is set
-from tests.builders.random_calls import compare, needs_hold, random_call  # noqa: E402
+from tests.builders.random_calls import compare, needs_hold, random_call
+
+from leadsman.assessment.prepare import prepare  # after the path is set
 
 CALLS = 200
 HOURS = 24.0
