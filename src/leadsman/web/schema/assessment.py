@@ -19,6 +19,7 @@ from leadsman.web.schema.answer import (
     StartsShape,
     TightPlaceShape,
     TouchingShape,
+    TurnBackShape,
     VerdictShape,
     WindowShape,
 )
@@ -40,6 +41,7 @@ class Assessment(Shape):
     nearest_window: NearestWindowShape | None
     series: StartsShape
     around: list[AroundShape]
+    turn_backs: list[TurnBackShape]
     account: AccountShape
     gates: list[GateShape]
     legs: list[LegShape]
