@@ -21,7 +21,6 @@ from leadsman.cli.shared import (
 )
 from leadsman.cli.sources import passed_in
 
-
 Horizon = Annotated[
     float | None,
     typer.Option("--horizon", help="Days of starts looked over for windows, a year is 365.", min=0.1, max=400.0),

@@ -15,6 +15,7 @@ from leadsman.assessment.result import Assessment, RuleCheck, Touching, Window
 from leadsman.documents.card_data import figure_words
 from leadsman.documents.card_report import change_rows
 from leadsman.documents.caution import SHORT_CAUTION
+from leadsman.documents.holding_terminal import holding_lines
 from leadsman.documents.terminal_sides import sides_screen
 from leadsman.figure import Figure, Finding, Grade, Origin
 from leadsman.ship import Loading, Ship
@@ -51,7 +52,11 @@ def assessment_screen(assessment: Assessment) -> Group:
     if assessment.rules:
         parts += [Text(""), Text("Rules of the port", style="bold")]
         parts += [_rule_line(check) for check in assessment.rules]
+<<<<<<< HEAD
     parts += [Text(""), *_other_starts(assessment), *_turn_backs(assessment)]
+=======
+    parts += holding_lines(assessment.holding)
+>>>>>>> holding
     parts += [Text(""), *_findings(assessment.findings)]
     if assessment.remedies:
         parts.append(Text("What would make it go", style="bold"))
