@@ -52,11 +52,8 @@ def assessment_screen(assessment: Assessment) -> Group:
     if assessment.rules:
         parts += [Text(""), Text("Rules of the port", style="bold")]
         parts += [_rule_line(check) for check in assessment.rules]
-<<<<<<< HEAD
     parts += [Text(""), *_other_starts(assessment), *_turn_backs(assessment)]
-=======
     parts += holding_lines(assessment.holding)
->>>>>>> holding
     parts += [Text(""), *_findings(assessment.findings)]
     if assessment.remedies:
         parts.append(Text("What would make it go", style="bold"))
