@@ -412,6 +412,11 @@ ferry stops in few lengths: for her displacement she has five times the power of
 reverse in 25 s. From sea speed the reversing diesels wait until the water turns their shafts slowly enough to start
 against: the bulk carrier runs 100 s, the first four lengths, before her screw turns astern. (Until the engine was
 made ready while the shaft slowed, and not after it, that took 180 s and her stop 16 lengths.)
+
+Two of the ships in `examples/` pass the 15 lengths of MSC.137(76), which allows 20 to large ships by exception. The bulk
+carrier's card says 240 s to reverse the engine: she runs 8 of her 17.2 lengths before the screw turns astern. The container
+ship, 16.3 lengths, has to lose way from 23 to 15 knots in 290 s and 10 lengths before the water turns her shaft slowly enough
+to start against (fact sheet 6: at 40 to 60 % of sea speed, 90 to 240 s; memory).
 """
 
 

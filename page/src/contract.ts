@@ -133,8 +133,8 @@ export interface Assessment {
 
 /** A force balance as it is drawn. [m] */
 export interface BalanceDrawingShape {
-  half_width: number
-  half_height: number
+  unit: number
+  box: [number, number, number, number]
   bar: BarShape
   arrows: ArrowShape[]
 }
@@ -147,6 +147,7 @@ export interface BalanceShape {
   wind: LoadShape
   stream: LoadShape
   left_over: LoadShape
+  left_over_words: string
   drift_speed: Quantity
   by_method: Record<string, string>
   orders: leadsman__web__schema__holding__OrderShape[]

@@ -8,7 +8,7 @@ from enum import StrEnum
 
 from leadsman.errors import refuse
 from leadsman.forecast import Forecast
-from leadsman.rule import Movement, Rule
+from leadsman.rule import MooredShip, Movement, Rule
 from leadsman.ship import ORDERS, Loading, Ship, contradictions
 from leadsman.waterway import Waterway
 
@@ -149,6 +149,8 @@ class PortCall:
     """Of this call or company, beside those of the waterway."""
     movements: tuple[Movement, ...] = ()
     """Of other ships."""
+    moored: tuple[MooredShip, ...] = ()
+    """Ships she passes that lie alongside."""
     sources: tuple[tuple[str, str], ...] = ()
     """(thing.field, file and line it was given in): the way from a figure back to the paper."""
 

@@ -161,9 +161,8 @@ function wayThings(parts: Parts, way: Way, points: At[], chosen: string, colours
     const colour = wrong.has(i) ? colours.alarm : thing === chosen ? colours.mark : colours.ink
     const legs = [points[i - 1], points[i + 1]].flatMap((next) => (next ? [line([corner.at, next])] : []))
     for (const leg of legs) if (wrong.has(i)) features.push(made(leg, stroke(colours.alarm, 1.6, [3, 4])))
-    features.push(made(new Point(east(corner.at)), [cross(colour, colours), words(nameOf(parts, thing), colour, colours, 9, -10, `600 13px ${SANS}`)], thing))
-    const sentence = wrong.get(i)
-    if (sentence) features.push(made(new Point(east(corner.at)), words(sentence, colours.alarm, colours, 9, 8, `13px ${SANS}`)))
+    const text = [nameOf(parts, thing), wrong.get(i)].filter(Boolean).join('\n')
+    features.push(made(new Point(east(corner.at)), [cross(colour, colours), words(text, colour, colours, 9, -10, `600 13px ${SANS}`)], thing))
   })
   return features
 }
@@ -206,11 +205,18 @@ export function grips(parts: Parts, plane: Plane, chosen: string, ring: number, 
   if (table === 'area') {
     ringsOf(parts.areas.features[index]).forEach((corners, r) => {
       const flat = corners.map(([longitude, latitude]) => plane.toPlane([latitude, longitude]))
+      const apart = (one: At, other: At) => Math.hypot(one[0] - other[0], one[1] - other[1])
       flat.forEach((at, i) => {
         const next = flat[(i + 1) % flat.length] as At
-        add(`between:${r}:${i}`, [(at[0] + next[0]) / 2, (at[1] + next[1]) / 2], 'between')
+        if (apart(at, next) > 2 * APART * resolution) add(`between:${r}:${i}`, [(at[0] + next[0]) / 2, (at[1] + next[1]) / 2], 'between')
       })
-      flat.forEach((at, i) => add(`corner:${r}:${i}`, at, 'place', r === ring && i === corner))
+      let last: At | null = null
+      flat.forEach((at, i) => {
+        const own = r === ring && i === corner
+        if (!own && last && apart(at, last) < APART * resolution) return
+        add(`corner:${r}:${i}`, at, 'place', own)
+        last = at
+      })
     })
   } else if (table === 'reach' && found) {
     const straight = found.way.straights[index]

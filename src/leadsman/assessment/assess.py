@@ -70,6 +70,7 @@ def assess(call: PortCall, prepared: Prepared | None = None) -> Assessment:
             *judge.touching_findings(chance, call.margins.source),
             *water_findings(ready.passage, ready.water),
             *ready.floating.findings,
+            *ready.drift.findings,
             *ready.underkeel.heel.findings,
             *ready.underkeel.seaway.findings,
             *_of_the_card(call),

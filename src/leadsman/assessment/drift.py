@@ -15,9 +15,11 @@ from numpy.typing import NDArray
 from leadsman.assessment.passage import Passage
 from leadsman.assessment.sailing import LEAST_SPEED_OVER_GROUND
 from leadsman.environment.stream import Stream
+from leadsman.figure import Finding, Grade
 from leadsman.geometry import Array
 
 GREATEST_CRAB = np.radians(60.0)  # a stream across as strong as the ship holds no track; such a passage is told of
+MOST_STRETCH = 60.0  # more is a passage that waits for the stream to turn
 LEAST_HELD = 0.2  # share of her speed left along the track by the crab, at the least that a bound is made for
 
 
@@ -70,11 +72,29 @@ class Drift:
         Between stations the time taken, spacing / speed over the ground, changes with the moment she is there by no
         more than spacing x change of that speed / its least square; and the speed over the ground changes no faster
         than the stream's vector divided by the cosine of the crab. The factors multiply along the track. Derived. Where
-        the stream across is nearly as strong as the ship (`LEAST_HELD`) there is no bound, and the cosine of that limit
-        is used; she cannot hold the track there, and a finding says so.
+        the stream can all but stop her there is no bound worth having: one start gets through and the next waits for
+        the turn. The stretch is then held at `MOST_STRETCH`, and a finding says what may be missed.
         """
+        return min(self._stretch, MOST_STRETCH)
+
+    @cached_property
+    def _stretch(self) -> float:
         factor = 1.0 + self.spacing * self.change * self.speed / self._held / self.slowest**2
-        return float(np.prod(factor))
+        return float(np.exp(np.minimum(np.sum(np.log(factor)), 100.0)))
+
+    @cached_property
+    def findings(self) -> tuple[Finding, ...]:
+        """What a person must know of windows where the stream can all but stop her."""
+        if self._stretch <= MOST_STRETCH:
+            return ()
+        return (
+            Finding(
+                grade=Grade.NOTE,
+                subject="stream",
+                sentence="Somewhere in the time searched the stream can all but stop her on her way: there a window or "
+                "a gap shorter than ten minutes may go untold.",
+            ),
+        )
 
 
 def drift(passage: Passage, stream: Stream) -> Drift:

@@ -33,6 +33,7 @@ PLACES = {
     "port_quarter": "port quarter",
     "starboard_quarter": "starboard quarter",
 }
+LEAST_MOMENT = 1e5  # N m: likewise of a moment
 LEAST_TOLD = 5e3  # N: an order smaller than this is written as none
 
 
@@ -103,10 +104,28 @@ def _balance(balance: Balance) -> dict[str, Any]:
         "wind": load_data(balance.wind),
         "stream": load_data(balance.stream),
         "left_over": load_data(balance.left_over),
+        "left_over_words": "" if balance.held else _left_over(balance),
         "drift_speed": {"value": round(balance.drift_speed, 3), "text": text.knots_above(balance.drift_speed)},
         "by_method": {name: text.percent(reserve) for name, reserve in balance.by_method.items()},
         "orders": [_order(order) for order in balance.orders],
     }
+
+
+def _left_over(balance: Balance) -> str:
+    """What nobody holds, in words."""
+    load = balance.left_over
+    parts = []
+    if math.hypot(load.surge, load.sway) >= LEAST_TOLD:
+        parts.append(f"{text.pull(math.hypot(load.surge, load.sway))}")
+    if abs(load.yaw) >= LEAST_MOMENT:
+        side = "starboard" if load.yaw > 0.0 else "port"
+        parts.append(f"a moment of {text.number(abs(load.yaw) / 1e6, 1)} MNm to {side}")
+    drift = "" if balance.drift_speed < 0.01 else f"; she drifts sideways, in the end at {_drift(balance)}"
+    return f"Left over: {' and '.join(parts) or 'hardly anything'}{drift}."
+
+
+def _drift(balance: Balance) -> str:
+    return text.knots_above(balance.drift_speed)
 
 
 def load_data(load: Load) -> dict[str, Any]:

@@ -18,7 +18,9 @@ GAP = 0.02  # of her length between hull and the tip of what pushes
 LEAST = 0.01  # of the greatest force: smaller ones are left out of the drawing, not of the table
 COLUMN = 0.60  # of her length from the centreline: where the words begin
 SPACING = 0.085  # of her length between lines of words
-HALF_WIDTH, HALF_HEIGHT = 1.12, 0.98  # of her length: half the drawing
+HALF_HEIGHT = 0.98  # of her length: how far up and down words may be moved
+UNIT = 0.0098  # of her length: the grain of strokes and letters
+LETTER = 0.028  # of her length: about the width of a letter
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -37,9 +39,10 @@ def balance_layout(place: HeldAt, length: float, beam: float) -> dict[str, Any]:
     scale = LONGEST * length / greatest
     arrows = [arrow for arrow in _arrows(place, length, beam, scale) if _long(arrow, LEAST * LONGEST * length)]
     bar = _round_tonnes(greatest)
+    placed = _labelled(arrows, length)
     return {
-        "half_width": round(HALF_WIDTH * length, 1),
-        "half_height": round(HALF_HEIGHT * length, 1),
+        "unit": round(UNIT * length, 3),
+        "box": [round(edge, 1) for edge in _box(placed, length, beam)],
         "bar": {"length": round(bar * TONNE_FORCE * scale, 2), "text": f"{bar:g} t"},
         "arrows": [
             {
@@ -50,9 +53,20 @@ def balance_layout(place: HeldAt, length: float, beam: float) -> dict[str, Any]:
                 "label": _rounded(arrow.label),
                 "words": arrow.words,
             }
-            for arrow in _labelled(arrows, length)
+            for arrow in placed
         ],
     }
+
+
+def _box(arrows: list[_Arrow], length: float, beam: float) -> tuple[float, float, float, float]:
+    """Left, right, bottom, top of all that is drawn, a rim about it and a line for the scale below. [m]"""
+    rim = 0.07 * length
+    points = [point for arrow in arrows for point in (arrow.tail, arrow.head)]
+    xs, ys = [0.7 * beam, -0.7 * beam, *(x for x, _ in points)], [0.5 * length, -0.5 * length, *(y for _, y in points)]
+    for arrow in arrows:
+        xs.append(math.copysign(COLUMN * length + LETTER * length * len(arrow.words), arrow.label[0]))
+        ys.append(arrow.label[1])
+    return min(xs) - rim, max(xs) + rim, min(ys) - 2.0 * rim, max(ys) + rim
 
 
 def _rounded(point: Point) -> list[float]:
@@ -143,7 +157,7 @@ def _labelled(arrows: list[_Arrow], length: float) -> list[_Arrow]:
     found: list[_Arrow] = []
     for side in (-1.0, 1.0):
         mine = sorted((arrow for arrow in arrows if _side(arrow) == side), key=lambda arrow: arrow.outer[1])
-        heights = _apart([arrow.outer[1] for arrow in mine], SPACING * length, 0.92 * HALF_HEIGHT * length)
+        heights = apart([arrow.outer[1] for arrow in mine], SPACING * length, 0.92 * HALF_HEIGHT * length)
         found += [
             replace(arrow, label=(side * COLUMN * length, height)) for arrow, height in zip(mine, heights, strict=True)
         ]
@@ -154,7 +168,7 @@ def _side(arrow: _Arrow) -> float:
     return 1.0 if arrow.outer[0] >= 0.0 else -1.0
 
 
-def _apart(wanted: list[float], spacing: float, most: float) -> list[float]:
+def apart(wanted: list[float], spacing: float, most: float) -> list[float]:
     """Rising heights at least a spacing apart within bounds, near the wanted ones."""
     heights: list[float] = []
     for height in wanted:

@@ -9,7 +9,7 @@ from leadsman.physics.hull_force import Force
 from leadsman.simulation import kernel, sail, state
 from leadsman.simulation.parameters import Array, Records
 from leadsman.simulation.setting import COLUMN, Setting, crossing, speed_of
-from leadsman.simulation.state import Motion, at_rest
+from leadsman.simulation.state import at_rest
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -220,16 +220,10 @@ def _holds(setting: Setting, speed: float, turning: float, wind_speed: float, wi
     """Whether hard-over rudder on the needed side turns her against the wind while she drifts in balance."""
     around = state.record_of(setting.around._replace(wind_speed=wind_speed, wind_from=wind_from))
 
+    reach = 0.5 * speed + 2.0 + wind_speed
+
     def yaw(rudder: float) -> float:
         gear = state.gear(setting.fleet, setting.variant, turning, None, rudder)
-
-        def force(sway: float) -> Force:
-            motion = Motion(0.0, 0.0, 0.0, speed, sway, 0.0)
-            found: Force = kernel.pushed(setting.fleet, setting.variant, gear, motion, around, sail.NO_FORCE)
-            return found
-
-        reach = 0.5 * speed + 2.0 + wind_speed
-        sway = float(brentq(lambda v: force(v).sway, -reach, reach, xtol=1e-4))
-        return float(force(sway).yaw)
+        return float(kernel.pushed_adrift(setting.fleet, setting.variant, gear, speed, around, reach).yaw)
 
     return yaw(-setting.hard_over) <= 0.0 <= yaw(setting.hard_over)

@@ -39,6 +39,7 @@ class BalanceShape(Shape):
     wind: LoadShape
     stream: LoadShape
     left_over: LoadShape
+    left_over_words: str
     drift_speed: Quantity
     by_method: dict[str, str]
     orders: list[OrderShape]
@@ -65,8 +66,8 @@ class BarShape(Shape):
 class BalanceDrawingShape(Shape):
     """A force balance as it is drawn. [m]"""
 
-    half_width: float
-    half_height: float
+    unit: float
+    box: tuple[float, float, float, float]
     bar: BarShape
     arrows: list[ArrowShape]
 
