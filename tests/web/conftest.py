@@ -95,7 +95,7 @@ def client() -> Iterator[Asked]:
         yield found
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")
 def scratch(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Asked]:
     """A server for a copy of the first example, so that what is written lands there."""
     root = tmp_path_factory.mktemp("calls")
