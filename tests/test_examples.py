@@ -25,6 +25,7 @@ from leadsman.environment.level import turning_points
 from leadsman.figure import Grade
 from leadsman.files.call_files import read_call
 from leadsman.geometry import Position
+from leadsman.physics import sun
 from leadsman.portcall import PortCall, ReachPlan
 from leadsman.units import KNOT
 from leadsman.waterway import Waterway
@@ -58,6 +59,7 @@ BAR, FLAT = ("underkeel", "Pellisand Bar"), ("underkeel", "Cockle Flat")
 HIGH_BRIDGE = ("overhead", "Varrow High Bridge")
 MOUTH = ("underkeel", "Harbour Mouth")
 LEDGE = ("underkeel", "Tooth Ledge")
+DAYLIGHT = ("daylight", "Ledge Channel")
 
 STORIES = {
     "1-river-coaster": Story(
@@ -83,7 +85,11 @@ STORIES = {
         held_after=frozenset({MOUTH}),
         cautions=frozenset({("speed", "Hawse Narrows")}),  # the ebb under her: over the local limit
     ),
-    "5-podded-cruise": Story(windows=(6, 9), held_before=frozenset({LEDGE}), held_after=frozenset({LEDGE})),
+    "5-podded-cruise": Story(
+        windows=(12, 16),  # two a day of the week: light to low water, low water to dusk
+        held_before=frozenset({LEDGE, DAYLIGHT}),
+        held_after=frozenset({LEDGE, DAYLIGHT}),
+    ),
 }
 NAMES = tuple(STORIES)
 
@@ -460,6 +466,8 @@ class TestCruiseShip:
         lows = waters(answer.call, "Tooth Ledge", high=False)
         shut = set()
         for one, other in pairwise(answer.windows):
+            if one.closes_by.limit == "daylight":
+                continue
             assert other.opens - one.closes < 4 * HOUR
             middle = one.closes_by.time + (other.opens_by.time - one.closes_by.time) / 2
             time, level = min(lows, key=lambda low: abs(low[0] - middle))
@@ -468,6 +476,19 @@ class TestCruiseShip:
             assert level < min(neighbours)
             shut.add(time)
         assert len(shut) >= 5
+
+    def test_the_dark_shuts_the_ledge_channel(self, answers: dict[str, Assessment]) -> None:
+        """Civil twilight: the sun 6 degrees under the horizon, common practice; altitude by [Meeus1998], memory."""
+        answer = answers[self.NAME]
+        gaps_of_night = [
+            (one, other) for one, other in pairwise(answer.windows) if one.closes_by.limit == other.opens_by.limit == "daylight"
+        ]
+        assert len(gaps_of_night) >= 5
+        for one, other in gaps_of_night:
+            assert 7 * HOUR < other.opens - one.closes < 10 * HOUR  # midsummer, 36 degrees south
+            middle = one.closes + (other.opens - one.closes) / 2
+            height = sun.altitude(middle.timestamp(), math.radians(-36.4), math.radians(-112.8))
+            assert height < sun.CIVIL_TWILIGHT
 
     def test_the_anchorage_lies_before_the_ledge(self, answers: dict[str, Assessment]) -> None:
         answer = answers[self.NAME]

@@ -8,7 +8,7 @@ from enum import StrEnum
 
 from leadsman.errors import refuse
 from leadsman.forecast import Forecast
-from leadsman.rule import Movement, Rule
+from leadsman.rule import MooredShip, Movement, Rule
 from leadsman.ship import ORDERS, Loading, Ship, contradictions
 from leadsman.waterway import Waterway
 
@@ -149,6 +149,8 @@ class PortCall:
     """Of this call or company, beside those of the waterway."""
     movements: tuple[Movement, ...] = ()
     """Of other ships."""
+    moored: tuple[MooredShip, ...] = ()
+    """Ships she passes that lie alongside."""
     sources: tuple[tuple[str, str], ...] = ()
     """(thing.field, file and line it was given in): the way from a figure back to the paper."""
 
@@ -198,6 +200,10 @@ class PortCall:
     def given_in(self, key: str) -> str:
         """File and line a figure was given in, for a key such as `ship:loading.draught_aft_m`; else the file."""
         return dict(self.sources).get(key) or f"{key.partition(':')[0]}.toml"
+
+    def searching(self, days: float) -> "PortCall":
+        """The same call with windows looked for over so many days from the begin of its search."""
+        return replace(self, search_end=self.search_begin + timedelta(days=days))
 
     def starting(self, start: datetime) -> "PortCall":
         """The same call with another start."""

@@ -26,9 +26,9 @@ def account(prepared: Prepared, start: datetime) -> Account:
     along, across = stream_components(north, east, passage.course)
     least = prepared.underkeel.least(level)
     latitude, longitude = passage.call.waterway.plane.to_earth(passage.x, passage.y)
-    path = swept_path_of(passage)
-    port, starboard = path.room(path.swept(across, passage.depth + level))
     lines = {line.key: line for line in _lines(prepared, passed, level, least)}
+    path = swept_path_of(passage)
+    port, starboard = path.room(path.swept(across, lines["depth"].values + level))
     return Account(
         distance=passage.distance,
         x=passage.x,

@@ -5,6 +5,7 @@ from datetime import datetime
 
 from leadsman.assessment.basin import basin_findings, swing_rooms
 from leadsman.assessment.bends import bend_findings, bend_turns
+from leadsman.assessment.moored import drawn, moored_findings
 from leadsman.assessment.prepare import Prepared
 from leadsman.assessment.result import Account, BendTurn, ReachWidth, SwingRoom, WayOff
 from leadsman.assessment.stopping_room import stopping_findings, ways_off
@@ -44,6 +45,7 @@ def side_room(prepared: Prepared, found: Account, start: datetime) -> SideRoom:
             *bend_findings(bends, prepared.call.ship.length_overall, tugs),
             *basin_findings(basins, tugs),
             *stopping_findings(ways),
+            *moored_findings(drawn(prepared, found)),
             *_unknown(path),
         ),
     )

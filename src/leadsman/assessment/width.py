@@ -130,7 +130,7 @@ UNKNOWN_WIND = 20.0  # m/s: in the last class of the table, 33 to 48 kn
 def _waves(prepared: Prepared, index: int, assumed: list[str]) -> float:
     """Significant height of waves from abeam to the quarter; from ahead or right astern they ask no width. [m]"""
     forecast, reach = prepared.call.forecast, prepared.passage.reaches[index]
-    if reach.fairway.sheltered:
+    if reach.wave_share == 0.0:
         return 0.0
     if forecast.wave_height is None:
         assumed.append("waves of 1 to 3 m, for none are forecast")
@@ -139,7 +139,7 @@ def _waves(prepared: Prepared, index: int, assumed: list[str]) -> float:
         bearing = abs(math.remainder(forecast.wave_from - float(prepared.passage.track.courses[index]), 2.0 * math.pi))
         if not BOW_WAVES <= bearing < QUARTERING:
             return 0.0
-    return forecast.wave_height
+    return forecast.wave_height * reach.wave_share
 
 
 UNKNOWN_WAVES = 2.0  # m: in the middle class of the table

@@ -19,16 +19,22 @@ from leadsman.cli.shared import (
     time_of,
     told,
 )
+from leadsman.cli.sources import passed_in
+
+Horizon = Annotated[
+    float | None,
+    typer.Option("--horizon", help="Days of starts looked over for windows, a year is 365.", min=0.1, max=400.0),
+]
 
 
 @app.command()
-def assess(call: CallFolder, start: Start = None, as_json: Json = False) -> None:
+def assess(call: CallFolder, start: Start = None, horizon: Horizon = None, as_json: Json = False) -> None:
     """Clearances, windows, speeds and the verdict for a port call."""
     with told(as_json):
         from leadsman.documents.data import assessment_data
         from leadsman.documents.terminal import print_assessment
 
-        found = _assessed(call, start, quiet=as_json)
+        found = _assessed(call, start, quiet=as_json, horizon=horizon)
         if as_json:
             print_json(assessment_data(found))
         else:
@@ -55,6 +61,7 @@ def print_(
             stops = _print_card(call, folder, as_json)
             raise typer.Exit(STOPS if stops else FINE)
         from leadsman.documents.pack import write_pack
+        from leadsman.files.export_call import ROUTE_FILES, export
         from leadsman.files.folder import open_folder
         from leadsman.files.record_file import read_record
         from leadsman.files.zip_call import zip_call
@@ -63,6 +70,9 @@ def print_(
         found = _assessed(call, start, quiet=as_json)
         with progress("laying out the sheets", quiet=as_json):
             written = write_pack(found, folder, record=said, beside={"call.zip": zip_call(call)})
+            for name, kind in ROUTE_FILES.items():
+                export(found.call, kind, folder / name, passed_in(found))
+                written.append(folder / name)
         name_files(written, as_json)
     raise typer.Exit(FINE if found.verdict.go else STOPS)
 
@@ -113,7 +123,7 @@ def _posted(card: Any, quiet: bool) -> tuple[Any, str]:
         return None, f"{reason}."
 
 
-def _assessed(folder: Path, start: str | None, quiet: bool) -> Any:
+def _assessed(folder: Path, start: str | None, quiet: bool, horizon: float | None = None) -> Any:
     from leadsman.assessment.assess import assess as assess_call
     from leadsman.files.call_files import read_call
 
@@ -121,5 +131,7 @@ def _assessed(folder: Path, start: str | None, quiet: bool) -> Any:
         call = read_call(folder)
         if start is not None:
             call = call.starting(time_of(start))
+        if horizon is not None:
+            call = call.searching(horizon)
     with progress("assessing", quiet):
         return assess_call(call)

@@ -11,7 +11,7 @@ from pydantic import AwareDatetime, BaseModel, Field
 from leadsman.errors import Impossible, InputError, InputErrors
 from leadsman.files.explain import shaped
 from leadsman.files.folder import CallFolder, open_folder
-from leadsman.files.rule_file import MovementShape, RuleShape
+from leadsman.files.rule_file import MooredShape, MovementShape, RuleShape
 from leadsman.files.shape import FileShape, optional, required
 from leadsman.files.ship_file import ShipShape, ship_from
 from leadsman.files.things import Keyed, build
@@ -26,7 +26,7 @@ from leadsman.waterway import Waterway
 Shape = TypeVar("Shape", bound=BaseModel)
 Thing = TypeVar("Thing")
 
-SEARCH_DAYS = 7.0  # the horizon looked over for windows where call.toml does not say: a week of tides
+SEARCH_DAYS = 14.0  # the horizon looked over for windows where call.toml does not say: springs to springs
 
 
 class ForecastShape(FileShape):
@@ -110,6 +110,7 @@ class CallShape(FileShape):
     tug: list[TugShape] = Field(default=[], description="tables [[tug]]")
     rule: list[RuleShape] = Field(default=[], description="tables [[rule]], of this call beside the waterway's")
     movement: list[MovementShape] = Field(default=[], description="tables [[movement]] of other ships")
+    moored: list[MooredShape] = Field(default=[], description="tables [[moored]] of ships alongside that she passes")
 
 
 def read_call(path: Path) -> PortCall:
@@ -155,6 +156,7 @@ def call_in(folder: CallFolder) -> PortCall:
                 tugs=tuple(tug for tug in tugs if tug),
                 rules=tuple(rule for rule in rules if rule),
                 movements=tuple(item for item in movements if item),
+                moored=tuple(item.moored() for item in shape.moored),
                 sources=_sources(file, folder),
             ),
             keyed,
