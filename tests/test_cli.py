@@ -27,7 +27,7 @@ def test_help_loads_nothing_heavy() -> None:
     done = subprocess.run([sys.executable, "-c", code], env=ENVIRONMENT, capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "[]"
     words = run("--help").stdout
-    for command in ("check", "trials", "card", "assess", "limits", "rehearse", "print", "serve", "new"):
+    for command in ("check", "trials", "card", "assess", "limits", "rehearse", "failures", "print", "serve", "new"):
         assert f"  {command} " in words
 
 

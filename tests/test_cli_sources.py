@@ -2,6 +2,7 @@
 
 import json
 import os
+import shlex
 import subprocess
 import sys
 from pathlib import Path
@@ -106,3 +107,18 @@ def test_export_with_times(tmp_path: Path) -> None:
     assert (done.returncode, done.stderr.strip()) == (
         2, "--to: 'dxf' is no format; expected one of rtz, gpx, geojson, geopackage, csv",
     )  # fmt: skip
+
+
+def test_the_files_of_a_harbour_are_those_of_the_builder_and_make_the_call(tmp_path: Path) -> None:
+    """What `examples/files-of-a-harbour/README.md` says to type, typed."""
+    folder = ROOT / "examples/files-of-a-harbour"
+    for path in small_port.write_sources(tmp_path).values():
+        if path.name != "ship.toml":
+            assert (folder / path.name).read_bytes() == path.read_bytes(), path.name
+    text = (folder / "README.md").read_text()
+    typed = text[text.index("leadsman new") : text.index("leadsman assess")].replace("\\\n", " ")
+    words = shlex.split(typed)[1:]
+    words[1] = str(tmp_path / "call")
+    done = run(*(ROOT / word if word.startswith("examples/") else word for word in words))
+    assert done.returncode == 0, done.stderr
+    assert (tmp_path / "call/waterway/areas.geojson").is_file()

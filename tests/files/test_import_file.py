@@ -1,7 +1,6 @@
 """Every foreign format told in sentences and turned into pieces of a port call, which our own reader takes back."""
 
 import json
-import shutil
 import sys
 from pathlib import Path
 
@@ -12,7 +11,7 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "builders"))
 
 import s100_files
 import small_port
-from sample_files import write_samples
+from sample_files import Sample, write_samples
 
 from leadsman.assessment.assess import assess
 from leadsman.errors import Impossible
@@ -42,10 +41,17 @@ HELD = [  # sample, what is said of it, files of ours
 ]  # fmt: skip
 
 
+@pytest.fixture(scope="module")
+def samples(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Sample]:
+    return write_samples(tmp_path_factory.mktemp("samples"))
+
+
 @pytest.mark.parametrize(("sample", "sentence", "files"), HELD, ids=[row[0] for row in HELD])
-def test_every_format_is_told_and_turned_into_ours(sample: str, sentence: str, files: set[str], tmp_path: Path) -> None:
+def test_every_format_is_told_and_turned_into_ours(
+    sample: str, sentence: str, files: set[str], samples: dict[str, Sample]
+) -> None:
     """The samples are those of `builders/sample_files.py`; 9.0 nm by hand: three steps of 0.05 degrees of latitude."""
-    found = import_file(write_samples(tmp_path)[sample].path)
+    found = import_file(samples[sample].path)
     assert any(sentence in line for line in found.holds), found.holds
     assert set(found.files) == files
 
@@ -180,9 +186,7 @@ def test_heights_are_brought_to_the_calls_datum(folder: Path, tmp_path: Path) ->
     assert any("stand at MSL: bring them to chart datum" in note for note in import_file(tmp_path / "msl.csv").notes)
 
 
-def test_a_grid_elsewhere_is_told(folder: Path, tmp_path: Path) -> None:
-    samples = write_samples(tmp_path / "samples" if (tmp_path / "samples").mkdir() is None else tmp_path)
+def test_a_grid_elsewhere_is_told(folder: Path, samples: dict[str, Sample]) -> None:
     found = import_file(samples["S-104"].path, read_call(folder))
     assert found.files == {}
     assert any("lies outside the grid" in note for note in found.notes)
-    shutil.rmtree(tmp_path / "samples")

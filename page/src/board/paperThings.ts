@@ -161,9 +161,8 @@ function wayThings(parts: Parts, way: Way, points: At[], chosen: string, colours
     const colour = wrong.has(i) ? colours.alarm : thing === chosen ? colours.mark : colours.ink
     const legs = [points[i - 1], points[i + 1]].flatMap((next) => (next ? [line([corner.at, next])] : []))
     for (const leg of legs) if (wrong.has(i)) features.push(made(leg, stroke(colours.alarm, 1.6, [3, 4])))
-    features.push(made(new Point(east(corner.at)), [cross(colour, colours), words(nameOf(parts, thing), colour, colours, 9, -10, `600 13px ${SANS}`)], thing))
-    const sentence = wrong.get(i)
-    if (sentence) features.push(made(new Point(east(corner.at)), words(sentence, colours.alarm, colours, 9, 8, `13px ${SANS}`)))
+    const text = [nameOf(parts, thing), wrong.get(i)].filter(Boolean).join('\n')
+    features.push(made(new Point(east(corner.at)), [cross(colour, colours), words(text, colour, colours, 9, -10, `600 13px ${SANS}`)], thing))
   })
   return features
 }

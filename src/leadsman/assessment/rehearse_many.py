@@ -53,7 +53,7 @@ def ensemble(made: Ready, drawn: Drawn, runs: Runs, seed: int, spread: Spread) -
 def wilson(successes: int, count: int) -> tuple[float, float]:
     """Interval that holds the true share with 95 %.
 
-    Source: Wilson's score interval, [derived] from the normal approximation of the score.
+    Source: [Wilson1927], the score interval.
     """
     z = TWO_SIDED_95
     share = successes / count

@@ -24,6 +24,7 @@ WORDS = {
     passage.STRUCK: "struck the quay too hard",
     passage.STRUCK_ASKEW: "struck the quay askew",
     passage.OUT_OF_TIME: "out of time",
+    passage.HELD: "held",
     passage.BROKEN: "broken off: the motion is no number",
 }
 GOOD = (passage.ALONGSIDE, passage.CLEAR)

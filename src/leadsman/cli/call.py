@@ -19,6 +19,7 @@ from leadsman.cli.shared import (
     time_of,
     told,
 )
+from leadsman.cli.sources import passed_in
 
 
 @app.command()
@@ -55,6 +56,7 @@ def print_(
             stops = _print_card(call, folder, as_json)
             raise typer.Exit(STOPS if stops else FINE)
         from leadsman.documents.pack import write_pack
+        from leadsman.files.export_call import ROUTE_FILES, export
         from leadsman.files.folder import open_folder
         from leadsman.files.record_file import read_record
         from leadsman.files.zip_call import zip_call
@@ -63,6 +65,9 @@ def print_(
         found = _assessed(call, start, quiet=as_json)
         with progress("laying out the sheets", quiet=as_json):
             written = write_pack(found, folder, record=said, beside={"call.zip": zip_call(call)})
+            for name, kind in ROUTE_FILES.items():
+                export(found.call, kind, folder / name, passed_in(found))
+                written.append(folder / name)
         name_files(written, as_json)
     raise typer.Exit(FINE if found.verdict.go else STOPS)
 

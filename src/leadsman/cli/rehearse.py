@@ -1,13 +1,10 @@
-"""The command that rehearses a port call."""
+"""Commands that rehearse a port call, and rehearse it with something failing."""
 
-import sys
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
 from typing import Annotated
 
 import typer
 
-from leadsman.cli.shared import FINE, STOPS, CallFolder, Json, Start, app, print_json, time_of, told
+from leadsman.cli.shared import FINE, STOPS, CallFolder, Json, Start, app, counting, print_json, time_of, told
 
 Runs = Annotated[int, typer.Option("--runs", min=0, max=100_000, help="Runs with everything uncertain drawn.")]
 Seed = Annotated[int, typer.Option("--seed", min=0, help="Of the draws: equal seeds, equal runs.")]
@@ -33,13 +30,25 @@ def rehearse(call: CallFolder, runs: Runs = 0, seed: Seed = 1, start: Start = No
     raise typer.Exit(FINE if found.planned.success else STOPS)
 
 
-@contextmanager
-def counting(what: str, quiet: bool) -> Iterator[Callable[[int, int], None]]:
-    """A count on a terminal of what is done of how many; nothing where nobody looks."""
-    if quiet or not sys.stderr.isatty():
-        yield lambda done, of: None
-        return
-    from rich.console import Console
+@app.command()
+def failures(
+    call: CallFolder,
+    every: Annotated[float, typer.Option("--every", min=10.0, max=3600.0, help="Seconds between two failures.")] = 60.0,
+    start: Start = None,
+    as_json: Json = False,
+) -> None:
+    """Engine, rudder, thrusters, power or a tug lost at every minute: time left, and where no answer helps any more."""
+    with told(as_json):
+        from leadsman.assessment.failures import failures_of
+        from leadsman.documents.rehearsal_limits import failures_data, print_failures
+        from leadsman.files.call_files import read_call
 
-    with Console(stderr=True).status(f"{what} ...") as status:
-        yield lambda done, of: status.update(f"{what} {done} of {of} ...")
+        asked = read_call(call)
+        if start is not None:
+            asked = asked.starting(time_of(start))
+        with counting("failures", quiet=as_json) as progress:
+            found = failures_of(asked, every, progress)
+        if as_json:
+            print_json(failures_data(found))
+        else:
+            print_failures(found)

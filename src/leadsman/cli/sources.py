@@ -187,6 +187,7 @@ def export(
 ) -> None:
     """Write the track of a port call, and its waterway where the format holds maps, for other programs."""
     with told(as_json):
+        from leadsman.assessment.assess import assess
         from leadsman.files.call_files import read_call
         from leadsman.files.export_call import ExportFormat, export
 
@@ -196,7 +197,7 @@ def export(
         if start is not None:
             passage = passage.starting(time_of(start))
         with progress("assessing", quiet=as_json or not times):
-            passed = _passed(passage) if times else ()
+            passed = passed_in(assess(passage)) if times else ()
         export(passage, ExportFormat(to), file, passed)
         if as_json:
             print_json({"schema": "leadsman.export/1", "file": str(file), "format": to})
@@ -204,12 +205,11 @@ def export(
             print(file)
 
 
-def _passed(call: Any) -> list[Any]:
+def passed_in(assessment: Any) -> list[Any]:
     """When the assessed passage passes each waypoint."""
-    from leadsman.assessment.assess import assess
     from leadsman.files.export_call import Passed
 
-    legs = assess(call).legs
+    legs = assessment.legs
     first = Passed(time=legs[0].time_begin)
     later = [Passed(time=leg.time_end.replace(microsecond=0), speed=leg.mean_speed_over_ground) for leg in legs]
     return [first, *later]

@@ -54,16 +54,17 @@ class Habits(NamedTuple):
 class Memory(NamedTuple):
     """What changes on the bridge; record fields.
 
-    `mode`; `point`: line of the nearest point of the track, `phase` of the harbour work; `along`, `across` [m]; orders
-    that stand: `wheel` [rad], `course` [rad]; `told_wheel` and when it is `wheel_due`; `last_wheel`, `last_engine`,
-    `last_look` times of the last orders and thought; `leeway` [rad] and `bias` [rad] learnt; `bend` 1 while a bend is
-    steered by wheel orders, `off` how far she is off the heading wanted [rad]; `orders`, `wheel_orders` and
-    `engine_orders` counted; `phase_since` the time the phase began.
+    `mode`; `point`: line of the nearest point of the track; `phase` of the harbour work, its heading `goal` [rad] and
+    the time it began, `phase_since`; `along`, `across` [m]; orders that stand: `wheel` [rad], `course` [rad];
+    `told_wheel` and when it is `wheel_due`; `last_wheel`, `last_engine`, `last_look` times of the last orders and
+    thought; `leeway` [rad] and `bias` [rad] learnt; `bend` 1 while a bend is steered by wheel orders, `off` how far she
+    is off the heading wanted [rad]; `orders`, `wheel_orders` and `engine_orders` counted.
     """
 
     mode: float
     point: float
     phase: float
+    goal: float
     along: float
     across: float
     wheel: float

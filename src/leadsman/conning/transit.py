@@ -116,7 +116,7 @@ def steer(
     urgent = min(max((np.abs(off) - OFF) / OFF, 0.0), 1.0)
     most = min(habits.bend_wheel, known.hard_over)
     most += urgent * (known.hard_over - most)
-    asked = min(max(wheel, -most), most)
+    asked = min(max(wheel * (1.0 + urgent), -most), most)
     step = habits.wheel_step if bending else habits.helmsman_step
     wheel = min(max(step * np.floor(asked / step + 0.5), -known.hard_over), known.hard_over)
 

@@ -44,6 +44,10 @@ class ExportFormat(StrEnum):
     CSV = "csv"
 
 
+ROUTE_FILES = {"route.rtz": ExportFormat.RTZ, "route.gpx": ExportFormat.GPX, "track.geojson": ExportFormat.GEOJSON}
+"""What goes along with the pack, for other programs."""
+
+
 @dataclass(frozen=True, kw_only=True)
 class Passed:
     """When she is to pass a waypoint, and how fast she comes to it."""

@@ -32,7 +32,7 @@ from leadsman.files.formats import (
 from leadsman.files.formats.draft_files import areas_bytes, files_of
 from leadsman.files.formats.draft_track import track_lines
 from leadsman.files.formats.recognise import Format, recognise
-from leadsman.files.formats.records import MapFeature, Route, SailedTrack, Soundings
+from leadsman.files.formats.records import MapFeature, Route, SailedTrack, Soundings, printable
 from leadsman.files.formats.route_files import corridor, distance_between, read_routes
 from leadsman.files.formats.series import (
     DepthGrid,
@@ -78,7 +78,8 @@ class _Gathered:
         self.files: dict[str, bytes] = {}
 
     def done(self) -> Imported:
-        return Imported(format=self.kind, holds=tuple(self.holds), notes=tuple(self.notes), files=self.files)
+        holds, notes = (tuple(map(printable, lines)) for lines in (self.holds, self.notes))
+        return Imported(format=self.kind, holds=holds, notes=notes, files=self.files)
 
     def rise(self, datum: str) -> float | None:
         """Height of a datum above the call's chart datum; None, with a note, where it is not known. [m]"""
