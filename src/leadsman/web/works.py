@@ -19,7 +19,7 @@ router = APIRouter(
     responses={403: {"model": Faults}, 404: {"model": Faults}, 422: {"model": Faults}},
 )
 
-Kind = Annotated[Literal["trials", "rehearsal"], InPath(description="which work")]
+Kind = Annotated[Literal["trials", "rehearsal", "limits", "failures"], InPath(description="which work")]
 PATH = "/calls/{call}/work/{kind}"
 
 
@@ -85,4 +85,4 @@ def _plan(calls: Calls, call: str) -> str:
     return fingerprint(calls.read(call))
 
 
-assert set(KINDS) == {"trials", "rehearsal"}, "the kinds the API describes are those that can be done"
+assert set(KINDS) == {"trials", "rehearsal", "limits", "failures"}, "as the API describes them"
