@@ -21,7 +21,7 @@ from leadsman.portcall import PortCall
 
 
 def holding(prepared: Prepared, found: Account, start: datetime) -> HoldingAnswer | Finding:
-    """The whole answer for one start; a finding where it cannot be given: for want of wind, of windage, of a solution."""
+    """The whole answer for one start; a finding where wind, windage or a solution is wanting."""
     try:
         return _answered(prepared, found, start)
     except (CannotCompute, ArithmeticError) as error:
