@@ -18,6 +18,7 @@ from leadsman.assessment.rehearse_run import GOOD
 from leadsman.conning.known import SPEED_STEP
 from leadsman.errors import CannotCompute
 from leadsman.files.call_files import read_call
+from leadsman.files.rehearsal_store import RehearsalStore
 from leadsman.portcall import PortCall
 from leadsman.ship import State
 from leadsman.simulation.stopping import stop
@@ -128,3 +129,23 @@ def test_with_a_defective_engine_nothing_is_rehearsed(first_call: PortCall) -> N
     ship = replace(first_call.ship, engine=defective)
     with pytest.raises(CannotCompute, match="cannot be rehearsed"):
         ready(prepare(replace(first_call, ship=ship)), first_call.start)
+
+
+def test_a_stopped_rehearsal_goes_on_where_it_was(first: Ready, tmp_path: Path) -> None:
+    store = RehearsalStore(tmp_path)
+    sailed(first, draw(first, 2, 7, Spread()), store=store, key="one")
+    told: list[tuple[int, int]] = []
+    drawn = draw(first, 3, 7, Spread())
+    again = sailed(first, drawn, lambda done, of: told.append((done, of)), store, "one")
+    assert told == [(3, 3)]
+    assert again.outcomes.tobytes() == sailed(first, drawn).outcomes.tobytes()
+    assert len(sailed(first, draw(first, 1, 7, Spread()), store=store, key="one").outcomes) == 1
+
+
+def test_a_spoilt_file_of_kept_runs_is_as_none(tmp_path: Path) -> None:
+    store = RehearsalStore(tmp_path)
+    store.save("one", {"outcomes": np.zeros(3)})
+    assert store.load("one")["outcomes"].size == 3
+    (tmp_path / ".rehearsals" / "one.npz").write_bytes(b"spoilt")
+    assert store.load("one") == {}
+    assert store.load("two") == {}

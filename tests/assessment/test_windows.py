@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from tests.builders.random_calls import compare, needs_hold, random_call
 
 from leadsman.assessment.overhead import Overhead
 from leadsman.assessment.parts import PARTS
@@ -16,7 +17,6 @@ from leadsman.assessment.windows import RESOLUTION, Search, solve
 from leadsman.environment.level import level_at
 from leadsman.environment.stream import stream_at
 from leadsman.portcall import PortCall
-from tests.builders.random_calls import compare, needs_hold, random_call
 
 one_second = 1.0
 

@@ -7,9 +7,12 @@ one run is told                            rehearse_run.py
 all runs are summed up                     rehearse_many.py
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
+from hashlib import sha256
+from typing import Any, Protocol
 
 import numpy as np
+from numpy.typing import NDArray
 
 from leadsman.assessment.assess import fingerprint
 from leadsman.assessment.prepare import prepare
@@ -24,16 +27,28 @@ from leadsman.portcall import PortCall
 BATCH = 64  # runs sailed between two looks at whether to stop
 
 
+class Store(Protocol):
+    """Where runs are kept between two calls."""
+
+    def load(self, key: str) -> Mapping[str, NDArray[Any]]:
+        """The arrays kept under a key; empty where there are none."""
+
+    def save(self, key: str, arrays: Mapping[str, NDArray[Any]]) -> None:
+        """Keep arrays under a key."""
+
+
 def rehearse_call(
     call: PortCall,
     runs: int = 0,
     seed: int = 1,
     spread: Spread | None = None,
     progress: Callable[[int, int], None] | None = None,
+    store: Store | None = None,
 ) -> Rehearsal:
     """Rehearse a call from its start: undisturbed, and `runs` times with everything uncertain drawn by `seed`.
 
-    `progress` is told how many of how many runs are sailed. `CannotCompute` where the call cannot be sailed at all.
+    `progress` is told how many of how many runs are sailed; with a `store` runs already sailed are taken from it, and
+    every batch is kept as soon as it is sailed. `CannotCompute` where the call cannot be sailed at all.
     """
     prepared = prepare(call)
     made = ready(prepared, call.start)
@@ -41,8 +56,10 @@ def rehearse_call(
     planned = told(made, single, 0)
     many = None
     if runs > 0:
-        drawn = draw(made, runs + 1, seed, spread or Spread())
-        many = ensemble(made, drawn, sailed(made, drawn, progress), seed, spread or Spread())
+        spreads = spread or Spread()
+        drawn = draw(made, runs + 1, seed, spreads)
+        key = sha256(f"{fingerprint(call)} {seed} {spreads!r}".encode()).hexdigest()[:16]
+        many = ensemble(made, drawn, sailed(made, drawn, progress, store, key), seed, spreads)
     return Rehearsal(
         call=call.name,
         ship=call.ship.name,
@@ -55,22 +72,32 @@ def rehearse_call(
     )
 
 
-def sailed(made: Ready, drawn: Drawn, progress: Callable[[int, int], None] | None = None) -> Runs:
-    """Sail all draws, batch by batch; the outcome of a run does not depend on its batch."""
+def sailed(
+    made: Ready,
+    drawn: Drawn,
+    progress: Callable[[int, int], None] | None = None,
+    store: Store | None = None,
+    key: str = "",
+) -> Runs:
+    """Sail all draws, batch by batch; the outcome of a run does not depend on its batch, nor on what was kept."""
     count = drawn.draws.shape[0]
-    parts = []
-    for begin in range(0, count, BATCH):
+    kept = store.load(key) if store else {}
+    outcomes = [kept["outcomes"][:count]] if kept else []
+    swept = [kept["swept"][:count]] if kept else []
+    begin = len(outcomes[0]) if kept else 0
+    while begin < count:
         batch = slice(begin, min(begin + BATCH, count))
         fleet = drawn.fleet._replace(ships=drawn.fleet.ships[batch])
-        parts.append(rehearse(made.case, fleet, drawn.draws[batch], kept=False))
+        part = rehearse(made.case, fleet, drawn.draws[batch], kept=False)
+        outcomes.append(part.outcomes)
+        swept.append(part.swept)
+        begin = batch.stop
+        if store:
+            store.save(key, {"outcomes": np.concatenate(outcomes), "swept": np.concatenate(swept)})
         if progress:
-            progress(batch.stop, count)
-    return Runs(
-        outcomes=np.concatenate([part.outcomes for part in parts]),
-        tracks=parts[0].tracks[:0],
-        logs=parts[0].logs[:0],
-        swept=np.concatenate([part.swept for part in parts]),
-    )
+            progress(begin, count)
+    nothing = np.zeros((0, 0, 0))
+    return Runs(outcomes=np.concatenate(outcomes), tracks=nothing, logs=nothing, swept=np.concatenate(swept))
 
 
 def relied_on(made: Ready) -> tuple[str, ...]:

@@ -35,7 +35,7 @@ USUAL_LANDING = 0.15  # m/s, where the berth gives no limit (common practice, no
 LANDING_ANGLE = math.radians(6.0)  # rad off parallel at the touch (common practice, no source)
 LEAST_DEPTH_TO_DRAUGHT = 1.3  # in which she is tried beforehand: shallower the model is no surer
 LONGER = 1.25  # times the time planned, and
-SPARE_TIME = 4200.0  # s more, after which a run is out of time
+SPARE_TIME = 3600.0  # s more, after which a run is out of time
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)

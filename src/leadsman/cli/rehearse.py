@@ -9,20 +9,29 @@ from leadsman.cli.shared import FINE, STOPS, CallFolder, Json, Start, app, count
 Runs = Annotated[int, typer.Option("--runs", min=0, max=100_000, help="Runs with everything uncertain drawn.")]
 Seed = Annotated[int, typer.Option("--seed", min=0, help="Of the draws: equal seeds, equal runs.")]
 
+Keep = Annotated[bool, typer.Option("--keep/--no-keep", help="Keep the drawn runs in the call's folder.")]
+
 
 @app.command()
-def rehearse(call: CallFolder, runs: Runs = 0, seed: Seed = 1, start: Start = None, as_json: Json = False) -> None:
-    """Sail a port call in time with orders a person could give: once, or many times with everything uncertain drawn."""
+def rehearse(
+    call: CallFolder, runs: Runs = 0, seed: Seed = 1, keep: Keep = True, start: Start = None, as_json: Json = False
+) -> None:
+    """Sail a port call in time with orders a person could give: once, or many times with everything uncertain drawn.
+
+    Drawn runs are kept in the call's folder as they are sailed: stopped and asked again, it goes on where it was.
+    """
     with told(as_json):
         from leadsman.assessment.rehearse import rehearse_call
         from leadsman.documents.rehearsal_data import print_rehearsal, rehearsal_data
         from leadsman.files.call_files import read_call
+        from leadsman.files.rehearsal_store import RehearsalStore
 
         asked = read_call(call)
         if start is not None:
             asked = asked.starting(time_of(start))
+        store = RehearsalStore(call) if keep and call.is_dir() else None
         with counting("sailing", quiet=as_json) as progress:
-            found = rehearse_call(asked, runs, seed, progress=progress)
+            found = rehearse_call(asked, runs, seed, progress=progress, store=store)
         if as_json:
             print_json(rehearsal_data(found))
         else:

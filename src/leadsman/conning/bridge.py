@@ -47,7 +47,7 @@ class Habits(NamedTuple):
     course_step: float = float(np.radians(1.0))
     look: float = 15.0
     horizon: float = 90.0
-    prediction: float = 5.0
+    prediction: float = 6.0
     bend_wheel: float = float(np.radians(25.0))
 
 

@@ -35,8 +35,9 @@ DRIFT = 0.12  # m/s: one across, or of an end by turning
 HARD = 0.04  # m/s: one towards the quay, faster than she is to be landed
 SPACE = 12.0  # m: distance to quay or shoal below which it weighs
 CHANGE_ENGINE, CHANGE_WHEEL, CHANGE_HELP = 0.25, 0.05, 0.06  # of a mean squared error, what an order costs
+GENTLY = 0.6  # of how fast she can be checked sideways is used on the way to the quay
 LANDING_VIEW = 0.6  # of the time looked ahead otherwise: pushes are shorter close to a quay, but for tugs
-CONTENT = 1.0  # mean fault and effort below which orders are good enough not to be thought over once more
+CONTENT = 2.0  # mean fault and effort below which orders are good enough not to be thought over once more
 EFFORT = 0.03  # what full power of everything costs
 LEEWAY = 0.02  # of the wind: set of a ship that makes little way, laid off in her heading (common practice, no source)
 CHECK = 0.436  # rad: from this far off the wanted heading she may turn at the full rate
@@ -67,7 +68,7 @@ def wanted(
         across *= 0.6
     if phase[KIND] == LAND:
         gap, _ = outline.quay_gap(quay, hull, motion)
-        pace = min(phase[ACROSS], np.sqrt(phase[STILL] ** 2 + 2.0 * thought.bodily * max(gap, 0.0)))
+        pace = min(phase[ACROSS], np.sqrt(phase[STILL] ** 2 + 2.0 * GENTLY * thought.bodily * max(gap, 0.0)))
         across = np.sign(right) * pace
     bent = goal
     if phase[KIND] == GO:

@@ -245,7 +245,8 @@ def engine_moves(parameters: Parameters, known: Known, pushes: Array) -> Array:
         wheels = (-hard, -twenty, 0.0, twenty, hard)
         rows += [[min(stop + far, most)] * shafts + [wheel] for wheel in wheels]
     if _podded(parameters):
-        across = 0.5 * math.pi
+        across, aslant = 0.5 * math.pi, 0.25 * math.pi
+        rows += [[stop - far] * shafts + [wheel] for far in (1, 2, 3) if stop - far >= 0 for wheel in (-aslant, aslant)]
         rows += [[min(stop + far, most)] * shafts + [wheel] for far in (1, 2, 3) for wheel in (-across, across)]
     if shafts == 2:
         for far in (1, 2, 3):
