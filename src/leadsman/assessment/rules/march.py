@@ -53,11 +53,14 @@ def _march(stations: Any, stream: Any, bounds: Any, starts: Any) -> Any:
     Between two stations her speed is steady.
     """
     count, rules = stations.distance.size, bounds.shape[0]
+    last = bounds[:, 1].max() if rules > 0 else 0.0
     found = np.full((rules, starts.size, 6), np.nan)
     for j in range(starts.size):
         elapsed = starts[j]
         for i in range(count):
             here = stations.distance[i]
+            if here > last:
+                break
             north, east = stream_at(stream, here, elapsed)
             along, across = stream_components(north, east, stations.course[i])
             speed = speed_over_ground(stations.speed[i], along, across)

@@ -5,7 +5,7 @@ for how many seconds at least nothing can change. The least of them decides, and
 second in a second, the solver of windows finds its edges as it does those of the water.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -33,13 +33,7 @@ class Rulebook:
 
     def sailed(self, stations: Stations) -> "Rulebook":
         """The same rules for another plan of speeds."""
-        return Rulebook(
-            limits=self.limits,
-            unjudged=self.unjudged,
-            stations=stations,
-            water=self.water,
-            stretch=self.stretch,
-        )
+        return replace(self, stations=stations)
 
     def margins(self, starts: Array) -> Array:
         """Margin of each limit in its own unit, shape (limits, starts); never met: minus infinity."""
@@ -74,9 +68,16 @@ class Rulebook:
     def open(self, begin: float, end: float) -> tuple[Span, ...]:
         """Spans of starts for which every rule is kept, edges as exact as those of the water."""
 
+        fixed = [limit for limit in self.limits if limit.rate == 0.0]
+        changing = replace(self, limits=tuple(limit for limit in self.limits if limit.rate > 0.0))
+        if np.any(replace(self, limits=tuple(fixed)).broken(np.array([begin])) >= 0):
+            return ()
+        if not changing.limits:
+            return (Span(opens=begin, closes=end, opens_at_edge=False, closes_at_edge=False),)
+
         def evaluate(starts: Array) -> Array:
             rows = np.full((len(starts), 3), np.inf)
-            rows[:, 0] = np.min(self.measured(starts), axis=0)
+            rows[:, 0] = np.min(changing.measured(starts), axis=0)
             return rows
 
         return solve(evaluate, begin, end, 1.0).spans
