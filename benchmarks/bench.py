@@ -75,6 +75,7 @@ def main() -> None:
         assert spec is not None
         assert spec.loader is not None
         module = importlib.util.module_from_spec(spec)
+        sys.modules[study.stem] = module  # a kernel kept on disk is loaded again by the name of its module
         spec.loader.exec_module(module)
         print(f"\n{study.stem.removeprefix('bench_').replace('_', ' ')}")
         module.main()

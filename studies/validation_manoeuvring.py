@@ -24,7 +24,7 @@ from leadsman.simulation import bands, factors, kvlcc2, parameters, state, stopp
 from leadsman.simulation.estimate import estimate
 from leadsman.simulation.factors import Factors
 from leadsman.simulation.particulars import Blade, OrderLine, Particulars, Screw
-from leadsman.simulation.setting import Order, Setting
+from leadsman.simulation.setting import COLUMN, Order, Setting
 from leadsman.units import KNOT, LONG_TON, RPM
 
 ROOT = Path(__file__).parents[1]
@@ -187,6 +187,54 @@ alone.
 
 *Grey bars: the growth remembered for full ships (fact sheet 7.3, memory). The model lies on the low side of them, so a
 turn in shallow water may need a fifth more room than computed.*
+
+{two_sets()}
+"""
+
+
+def two_sets() -> str:
+    """Growth of the circle by the set used and by the other published one, for ships from their cards."""
+    rows = []
+    for name, card in fixture_ships().items():
+        ship = estimate(card)
+        for method in ("combined", "hirano"):
+            factors_of = parameters.shallow_table(ship.parameters.hull, method)
+            fleet = parameters.packed(
+                ship.parameters._replace(tables=ship.parameters.tables._replace(shallow=factors_of))
+            )
+            diameters = []
+            for ratio in (math.inf, 2.0, 1.5, 1.3, 1.2):
+                ready = Setting(fleet=fleet, orders=ship.orders, around=state.even_depth(ratio * card.draught))
+                circle = turning.turning_circle(ready, "half_ahead", ready.hard_over)
+                assert circle.tactical_diameter is not None
+                diameters.append(circle.tactical_diameter)
+            used = "used" if method == "combined" else "Hirano"
+            rows.append((name, used, *(f"{diameter / diameters[0]:.2f}" for diameter in diameters[1:])))
+    head = ("tactical diameter over deep, half ahead, hard over", "set", "2.0", "1.5", "1.3", "1.2")
+    return f"""Two published sets of factors, quite different in their numbers, on ships from their cards. No source among ours decides
+between them; the trials of a depth let their bands reach to the worse.
+
+{table(head, rows)}
+"""
+
+
+def bank() -> str:
+    """Where the check helm of a car carrier reaches hard over along a bank."""
+    place = ROOT / "tests/simulation/test_banks.py"
+    spec = importlib.util.spec_from_file_location("test_banks", place)
+    assert spec is not None
+    assert spec.loader is not None
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    carrier = estimate(module.car_carrier_card())
+    rows = [(f"{knots:g}", f"{module.distance_of_hard_over(carrier, knots):.2f}", "0.27") for knots in (6.0, 8.0, 10.0)]
+    return f"""## Along a bank
+
+Car carrier at depth/draught 1.2, steady along a bank with 35° of check helm ([Yasukawa2019], abstract seen; its speed is not
+told; particulars from memory, rudder ours). The stand-in is indicative; it was drawn to this anchor by the rudder's moment
+alone, so this is no independent check of it, but of the whole balance with drift.
+
+{table(("speed, kn", "distance from bank, L", "published, L"), rows)}
 """
 
 
@@ -306,7 +354,7 @@ def benchmark_predictions() -> str:
 def five_ships(ships: dict[str, Particulars]) -> str:
     """The invented ships: what a pilot would look at first."""
     rows = []
-    figure, axes = plt.subplots(figsize=(7.0, 3.6))
+    figure, (axes, reaches) = plt.subplots(1, 2, figsize=(7.0, 3.6))
     for name, card in ships.items():
         if name.startswith("tanker"):
             continue
@@ -314,6 +362,9 @@ def five_ships(ships: dict[str, Particulars]) -> str:
         steady = ready.steady("full_sea_speed")
         circle = turning.turning_circle(ready, "full_sea_speed", ready.hard_over, steady)
         crash = stopping.stop(ready, "full_ahead", "full_astern")
+        fast = stopping.stop(ready, "full_sea_speed", "full_astern", steady)
+        surge = fast.track[:, COLUMN["surge"]] / KNOT
+        reaches.plot(fast.track[:, COLUMN["north"]] / card.length, surge, lw=0.9, label=name)
         zigzag = turning.zigzag(ready, "full_sea_speed", math.radians(10.0), 1, steady)
         assert circle.advance is not None
         assert circle.tactical_diameter is not None
@@ -325,6 +376,7 @@ def five_ships(ships: dict[str, Particulars]) -> str:
                 f"{circle.tactical_diameter / card.length:.1f}",
                 f"{circle.steady_speed / steady.speed:.2f}",
                 f"{math.degrees(zigzag.overshoots[0]):.0f}",
+                f"{fast.track_reach / card.length:.1f}",
                 f"{crash.track_reach / card.length:.1f}",
                 f"{crash.time / 60.0:.1f}",
                 f"{math.degrees(crash.heading_change):.0f}",
@@ -333,6 +385,7 @@ def five_ships(ships: dict[str, Particulars]) -> str:
         axes.plot(circle.track[:, 2] / card.length, circle.track[:, 1] / card.length, lw=0.9, label=name)
     axes.set(xlabel="across, lengths", ylabel="ahead, lengths", aspect="equal")
     axes.legend(frameon=False)
+    reaches.set(xlabel="ahead in the crash stop, lengths", ylabel="speed, knots", ylim=(0, None))
     save(figure, "five_ships")
     head = (
         "ship",
@@ -341,7 +394,8 @@ def five_ships(ships: dict[str, Particulars]) -> str:
         "tactical ∅, L",
         "speed kept",
         "10/10 first, °",
-        "crash stop from full ahead, L",
+        "crash stop from sea speed, L (limit 15)",
+        "from full ahead, L",
         "min",
         "bow to starboard, °",
     )
@@ -355,8 +409,14 @@ From their cards, not calibrated, hard over at sea speed.
 
 The coaster's fishtail rudder at 65° takes all her headway off: she turns on the spot in the end, as such ships do. The
 ferry stops in few lengths: for her displacement she has five times the power of the bulk carrier, and her blades
-reverse
-in 25 s.
+reverse in 25 s. From sea speed the reversing diesels wait until the water turns their shafts slowly enough to start
+against: the bulk carrier runs 100 s, the first four lengths, before her screw turns astern. (Until the engine was
+made ready while the shaft slowed, and not after it, that took 180 s and her stop 16 lengths.)
+
+Two of the ships in `examples/` pass the 15 lengths of MSC.137(76), which allows 20 to large ships by exception. The bulk
+carrier's card says 240 s to reverse the engine: she runs 8 of her 17.2 lengths before the screw turns astern. The container
+ship, 16.3 lengths, has to lose way from 23 to 15 knots in 290 s and 10 lengths before the water turns her shaft slowly enough
+to start against (fact sheet 6: at 40 to 60 % of sea speed, 90 to 240 s; memory).
 """
 
 
@@ -399,6 +459,23 @@ Lateral drag of a frigate at 1.5 m/s, UFC 4-159-03 table 4-6 (seen), her particu
 """
 
 
+def mechanics() -> str:
+    """What needs no document: energy, mirrors, order of the integrator, statics met by the moving ship."""
+    return """## Held by tests, without a document
+
+| what | where |
+|---|---|
+| mirrored rudder, wind, stream, bank, thrusters, tugs and anchor give the mirrored track to 1e-7 | `test_kernel.py`, `test_handling.py` |
+| left to herself she loses energy at every step, from any drift, ahead, astern, spinning | `test_kernel.py` |
+| on a smooth stretch halving the step divides the error by 16 (order above 3.6) | `test_kernel.py` |
+| a uniform stream only carries her along | `test_kernel.py` |
+| a thruster, a pushing tug, a cable in a stream: steady states equal the statics | `test_handling.py` |
+| an anchor dredged stops her in the distance of work and energy, give or take the way until the cable is taut | `test_handling.py` |
+| the same to the last bit on one, two and four threads | `test_handling.py` |
+| the kernel and the same equations in C end within a micrometre | `test_against_c.py` |
+"""
+
+
 def main() -> None:
     PAGE.mkdir(parents=True, exist_ok=True)
     ships = fixture_ships()
@@ -411,9 +488,11 @@ Made by `studies/validation_manoeuvring.py`. What is *seen* in a document checks
         head,
         published_coefficients(),
         depths(),
+        bank(),
         particulars_alone(ships),
         five_ships(ships),
         screws_and_rudders(),
+        mechanics(),
     ]
     (PAGE / "manoeuvring.md").write_text("\n".join(parts), encoding="utf-8")
 

@@ -37,7 +37,8 @@ as `file:line: field: what is wrong; what was expected`, all at once.
 `depth_m` (metres below chart datum, negative dries, or "unsurveyed"), `survey_uncertainty_m` (95 %), `siltation_m`,
 `surveyed`, `bottom`. Where areas overlap the shallowest counts; water without an area is never assumed deep.
 
-A table of high and low waters is CSV with the header `time,height_m`: times with zone, heights above chart datum.
+Tables beside `waterway.toml` are CSV: high and low waters `time,height_m`, levels `time,level_m` (heights above chart datum),
+streams `time,rate_kn,towards_deg`; times with zone, in order, nothing missing; lines that begin with `#` are remarks.
 
 `record.jsonl` is what was told, agreed, changed, refused and done: written by the page, one entry a line, only ever
 added to. Each entry carries the mark of the one before it, so an altered record is told with its line and nothing more

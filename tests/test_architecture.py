@@ -8,7 +8,7 @@ import pytest
 SRC = Path(__file__).parents[1] / "src" / "leadsman"
 
 BASE = {"units", "errors", "compiled", "geometry"}
-THINGS = {"figure", "ship", "poster", "rule", "waterway", "forecast", "portcall", "record"}
+THINGS = {"figure", "ship", "poster", "rule", "station", "waterway", "forecast", "portcall", "record"}
 MAY = {
     "units": set(),
     "errors": set(),
@@ -18,6 +18,7 @@ MAY = {
     "ship": BASE | THINGS,
     "poster": BASE | THINGS,
     "rule": BASE | THINGS,
+    "station": BASE | THINGS,
     "waterway": BASE | THINGS,
     "forecast": BASE | THINGS,
     "portcall": BASE | THINGS,
@@ -30,7 +31,13 @@ MAY = {
     "assessment": BASE | THINGS | {"physics", "environment", "simulation", "conning", "format"},
     "files": BASE | THINGS,
     "documents": BASE | THINGS | {
-        *("format", "assessment.result", "assessment.card_result", "assessment.holding.result")
+        "format",
+        "assessment.result",
+        "assessment.card_result",
+        "assessment.posted_result",
+        "assessment.holding.result",
+        "assessment.rehearse_result",
+        "assessment.failures_result",
     },
     "store": BASE | THINGS | {"files", "assessment.result"},
 }

@@ -6,6 +6,7 @@ import subprocess
 import sys
 from pathlib import Path
 
+import pypdf
 import pytest
 
 from leadsman.files.ask_card import ask_card
@@ -71,6 +72,17 @@ def test_an_own_figure_that_is_none_is_a_fault() -> None:
     done = run("check", CLEAN, "--own", "displacement=46000")
     assert done.returncode == 2
     assert "did you mean 'displacement_t'?" in done.stderr
+
+
+def test_an_own_figure_is_kept_in_the_card_when_asked(tmp_path: Path) -> None:
+    file = tmp_path / "ship.toml"
+    file.write_text((ROOT / "examples/2-bar-bulk-carrier/ship.toml").read_text())
+    assert run("check", str(tmp_path), "--own", "displacement_t=46000 loading computer", "--keep").returncode == 0
+    assert 'displacement_t = "loading computer"' in file.read_text()
+    assert "What your own figures change" in run("check", str(tmp_path)).stdout
+    done = run("check", str(tmp_path), "--keep")
+    assert done.returncode == 2
+    assert "expected one card and at least one --own" in done.stderr
 
 
 def test_two_cards_are_set_side_by_side() -> None:
@@ -173,12 +185,20 @@ def test_a_file_that_cannot_be_begun_is_told_before_the_first_question(
     assert (tmp_path / "there.toml").read_text() == "kept"
 
 
+def test_a_clean_card_is_printed_with_her_manoeuvres(tmp_path: Path) -> None:
+    done = run("print", CLEAN, "-o", str(tmp_path))
+    assert done.returncode == 0, done.stderr
+    assert [Path(line).name for line in done.stdout.splitlines()] == ["card.pdf", "poster.pdf", "booklet.pdf"]
+
+
 def test_a_card_alone_is_printed_as_card_and_poster(tmp_path: Path) -> None:
     done = run("print", SLIPS, "-o", str(tmp_path), "--json")
     files = [Path(file) for file in json.loads(done.stdout)["files"]]
     assert done.returncode == 1  # the sheets name the stops; the card must still not be trusted
     assert [file.name for file in files] == ["card.pdf", "poster.pdf"]
     assert all(file.read_bytes().startswith(b"%PDF") for file in files)
+    poster = " ".join(pypdf.PdfReader(files[1]).pages[0].extract_text().split())
+    assert "could not be estimated: the card cannot be true as it stands" in poster
     done = run("print", SLIPS, "--start", "2031-05-04T06:00Z")
     assert done.returncode == 2
     assert "a ship card has no start" in done.stderr

@@ -2,6 +2,7 @@
 
 import json
 import os
+import shlex
 import subprocess
 import sys
 from pathlib import Path
@@ -77,3 +78,47 @@ def test_what_the_files_do_not_say_is_asked(new: list[str | Path], tmp_path: Pat
 def test_commands_half_said(words: list[str], sentence: str, tmp_path: Path) -> None:
     done = run("new", tmp_path / "call", *words)
     assert (done.returncode, done.stderr.strip()) == (2, sentence)
+
+
+def test_import_tells_and_writes(new: list[str | Path], tmp_path: Path) -> None:
+    done = run("import", tmp_path / "tides.csv", "-o", tmp_path / "pieces")
+    assert done.returncode == 0, done.stderr
+    assert "tides.csv: table of high and low waters" in done.stdout
+    assert sorted(path.name for path in (tmp_path / "pieces").iterdir()) == ["stations.toml", "tide.csv"]
+    shape = json.loads(run("import", tmp_path / "inward.rtz", "--json").stdout)
+    assert (shape["schema"], shape["files"]) == ("leadsman.import/1", ["track.toml"])
+    done = run("import", tmp_path / "tides.csv", "-o", tmp_path / "pieces")
+    assert (done.returncode, "exists already" in done.stderr) == (2, True)
+    (tmp_path / "nothing.bin").write_bytes(b"\x00\x01\x02" * 100)
+    done = run("import", tmp_path / "nothing.bin")
+    assert (done.returncode, "is in no format that is read" in done.stderr) == (2, True)
+
+
+def test_export_with_times(tmp_path: Path) -> None:
+    example = ROOT / "examples/1-river-coaster"
+    done = run("export", example, "--to", "csv", "-o", tmp_path / "out.csv", "--times")
+    assert done.returncode == 0, done.stderr
+    lines = (tmp_path / "out.csv").read_text().splitlines()
+    assert lines[1].endswith("2031-05-06T14:12:00Z,")  # the start of the example
+    assert len(lines) == 1 + 6
+    shape = json.loads(run("export", example, "--to", "rtz", "-o", tmp_path / "out.rtz", "--json").stdout)
+    assert shape == {"schema": "leadsman.export/1", "file": str(tmp_path / "out.rtz"), "format": "rtz"}
+    done = run("export", example, "--to", "dxf", "-o", tmp_path / "out.dxf")
+    assert (done.returncode, done.stderr.strip()) == (
+        2, "--to: 'dxf' is no format; expected one of rtz, gpx, geojson, geopackage, csv",
+    )  # fmt: skip
+
+
+def test_the_files_of_a_harbour_are_those_of_the_builder_and_make_the_call(tmp_path: Path) -> None:
+    """What `examples/files-of-a-harbour/README.md` says to type, typed."""
+    folder = ROOT / "examples/files-of-a-harbour"
+    for path in small_port.write_sources(tmp_path).values():
+        if path.name != "ship.toml":
+            assert (folder / path.name).read_bytes() == path.read_bytes(), path.name
+    text = (folder / "README.md").read_text()
+    typed = text[text.index("leadsman new") : text.index("leadsman assess")].replace("\\\n", " ")
+    words = shlex.split(typed)[1:]
+    words[1] = str(tmp_path / "call")
+    done = run(*(ROOT / word if word.startswith("examples/") else word for word in words))
+    assert done.returncode == 0, done.stderr
+    assert (tmp_path / "call/waterway/areas.geojson").is_file()

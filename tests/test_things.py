@@ -52,7 +52,7 @@ IMPOSSIBLE = [
     (lambda: DepthArea(name="a", ring=SQUARE, depth=-30.0), "-30.0 m in area 'a' is no depth"),
     (lambda: DepthArea(name="a", ring=SQUARE, depth=3.0, siltation=-1.0), "siltation: -1.0 m in area 'a' is impossible"),
     (lambda: Berth(name="b", begin=HERE, end=HERE, depth=3.0, side_to="left"), "'left' is no side; expected port or starboard"),
-    (lambda: TideStation(name="t", position=HERE), "needs either constituents or a table"),
+    (lambda: TideStation(name="t", position=HERE), "needs one of: constituents, a table"),
     (lambda: TideStation(name="t", position=HERE, constituents=(("M2", 1.0, 0.0),)), "no mean level above chart datum"),
     (lambda: StreamStation(name="s", position=HERE, reference="t", spring_range=2.0, neap_range=3.0, rows=((0, 0, 1, 1), (1, 0, 1, 1))),
      "expected spring range above neap range"),

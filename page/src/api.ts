@@ -12,6 +12,8 @@ import type {
   NewEntry,
   ShipCard,
   SourceList,
+  WorkStanding,
+  WhatIf,
 } from './contract'
 
 /** The server's own words for why it has no answer. */
@@ -68,6 +70,11 @@ export function assess(call: string, start: string | null): Promise<Assessment> 
   return get<Assessment>(`/calls/${encodeURIComponent(call)}/assessment${query}`)
 }
 
+/** One place with what the query changes. */
+export function whatIf(call: string, query: string): Promise<WhatIf> {
+  return get<WhatIf>(`/calls/${encodeURIComponent(call)}/holding?${query}`)
+}
+
 export function cardForm(): Promise<CardForm> {
   return get<CardForm>('/card/form')
 }
@@ -91,4 +98,21 @@ export function addEntry(call: string, said: NewEntry): Promise<CallRecord> {
 /** Two cards side by side; without another, the same ship in her other condition. */
 export function setBeside(one: Record<string, unknown>, other: Record<string, unknown> | null): Promise<CardsBeside> {
   return post<CardsBeside>('/card/beside', { one, other })
+}
+
+export function workStanding(call: string, kind: string): Promise<WorkStanding> {
+  return get<WorkStanding>(`/calls/${encodeURIComponent(call)}/work/${kind}`)
+}
+
+export function beginWork(call: string, kind: string, options: Record<string, unknown>): Promise<WorkStanding> {
+  return post<WorkStanding>(`/calls/${encodeURIComponent(call)}/work/${kind}`, options)
+}
+
+export function stopWork(call: string, kind: string): Promise<WorkStanding> {
+  const how = { method: 'DELETE', headers: { Accept: 'application/json' } }
+  return ask<WorkStanding>(`/calls/${encodeURIComponent(call)}/work/${kind}`, how)
+}
+
+export function workAnswer<Reply>(call: string, kind: string): Promise<Reply> {
+  return get<Reply>(`/calls/${encodeURIComponent(call)}/work/${kind}/answer`)
 }

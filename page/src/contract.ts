@@ -81,6 +81,16 @@ export interface AroundShape {
   holds: boolean
 }
 
+/** One force of the drawing: metres from midships, to starboard and forward. */
+export interface ArrowShape {
+  kind: "wind" | "stream" | "screw" | "rudder" | "thruster" | "tug" | "fender" | "hull" | "allowance" | "left_over"
+  tail: [number, number]
+  head: [number, number]
+  outer: [number, number]
+  label: [number, number]
+  words: string
+}
+
 /** Where something asked for stands, in degrees. */
 export interface AskedPlace {
   latitude: number
@@ -106,6 +116,11 @@ export interface Assessment {
   rules: RuleShape[]
   touching: TouchingShape | null
   holding: HoldingShape | null
+  widths: ReachWidthShape[]
+  bends: BendTurnShape[]
+  basins: SwingRoomShape[]
+  way_off: WayOffShape[]
+  side_tables: SideTableShape[]
   findings: FindingShape[]
   remedies: RemedyShape[]
   figures: Record<string, FigureShape>
@@ -118,6 +133,14 @@ export interface Assessment {
   tugs: TugShape[]
 }
 
+/** A force balance as it is drawn. [m] */
+export interface BalanceDrawingShape {
+  unit: number
+  box: [number, number, number, number]
+  bar: BarShape
+  arrows: ArrowShape[]
+}
+
 /** Loads, and who holds them. */
 export interface BalanceShape {
   held: boolean
@@ -126,6 +149,7 @@ export interface BalanceShape {
   wind: LoadShape
   stream: LoadShape
   left_over: LoadShape
+  left_over_words: string
   drift_speed: Quantity
   by_method: Record<string, string>
   orders: leadsman__web__schema__holding__OrderShape[]
@@ -139,11 +163,45 @@ export interface BandShape {
   text: string
 }
 
+/** The scale of forces: a length that stands for a pull. [m] */
+export interface BarShape {
+  length: number
+  text: string
+}
+
+/** A diameter by one rule. */
+export interface BasinRuleShape {
+  rule: string
+  asks: Quantity
+  source: string
+  mark: string
+}
+
 /** A circle to swing in. */
 export interface BasinShape {
   name: string
   at: [number, number]
   diameter: number
+}
+
+/** One bend against her. */
+export interface BendTurnShape {
+  waypoint: string
+  distance: Quantity
+  radius: Quantity
+  lengths: Quantity
+  deflection: Quantity
+  speed: Quantity
+  rate_of_turn: Quantity
+  rudder: Given
+  held: boolean | null
+  held_text: string
+  wheel_over: Given
+  meet: Given
+  available: Quantity
+  needed: Given
+  margin: Given
+  swept: Quantity
 }
 
 /** A quay face. */
@@ -215,6 +273,7 @@ export interface CallFiles {
 /** The port calls in the folder served. */
 export interface CallList {
   calls: string[]
+  about: Record<string, string>
 }
 
 /** The call made, by the name of its folder. */
@@ -502,6 +561,7 @@ export interface HeldAtShape {
   alone: Quantity | null
   wind_limit: Quantity
   balance: BalanceShape
+  drawing: BalanceDrawingShape
   tugs: TugAtWorkShape[]
   needed: TugsNeededShape | null
   changes: ChangeShape[]
@@ -772,6 +832,25 @@ export interface ReachShape {
   width_starboard: number
 }
 
+/** The width of one reach read backwards. */
+export interface ReachWidthShape {
+  reach: string
+  available: Quantity
+  needed: Given
+  margin: Given
+  two_way: boolean
+  ways_text: string
+  rows: WidthRowShape[]
+  rows_text: string
+  assumed: string[]
+  swept: Quantity
+  heading_offset: Quantity
+  rudder: Given
+  held: boolean | null
+  cross_stream: Quantity
+  cross_wind: Given
+}
+
 /** What one difference means for handling. */
 export interface RemarkShape {
   name: string
@@ -845,6 +924,13 @@ export interface ShipCardShape {
   defects: string[]
 }
 
+/** A table of words about widths, bends, basins or speed, as paper and page show it. */
+export interface SideTableShape {
+  title: string
+  heads: string[]
+  rows: string[][]
+}
+
 /** One file as gathered. */
 export interface SourceFile {
   name: string
@@ -877,6 +963,17 @@ export interface StartsShape {
   underkeel: (number | null)[]
   overhead: (number | null)[]
   rule: string[]
+}
+
+/** One basin against her. */
+export interface SwingRoomShape {
+  basin: string
+  diameter: Quantity
+  lengths: Quantity
+  stream: Quantity
+  drift: Quantity
+  rules: BasinRuleShape[]
+  rules_text: string
 }
 
 /** One of the places with least left; its letter stands on every drawing and sheet. */
@@ -969,12 +1066,35 @@ export interface WantedVersion {
   revision: string
 }
 
+/** How one reach is left slower. */
+export interface WayOffShape {
+  reach: string
+  speed: Quantity
+  wanted: Quantity
+  by: string
+  distance: Given
+  begin: Given
+  room: Quantity
+  crash_stop: Given
+  source: string
+  last_stop: Given
+}
+
 /** One place with other wind, stream, tugs, or something out of order. */
 export interface WhatIf {
   schema: "leadsman.what-if/1"
   place: HeldAtShape
   rose: RoseShape
   means: string[]
+}
+
+/** One addend of a concept width, in beams; null where the guideline forbids the passage. */
+export interface WidthRowShape {
+  name: string
+  beams: number | null
+  source: string
+  mark: string
+  beyond: boolean
 }
 
 /** A span of start times for which all limits hold. */

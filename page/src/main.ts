@@ -16,6 +16,10 @@ if (target && asked.has('card')) {
   void import('./card/open').then(({ openCard }) => openCard(target))
 } else if (target && asked.has('exchange')) {
   void import('./exchange/open').then(({ openExchange }) => openExchange(target))
+} else if (target && asked.has('rehearsal')) {
+  void import('./rehearsal/open').then(({ openRehearsal }) => openRehearsal(target))
+} else if (target && asked.has('new')) {
+  void import('./gather/open').then(({ openGather }) => openGather(target))
 } else if (target && asked.has('draw')) {
   void import('./board/open').then(({ openBoard }) => openBoard(target))
 } else if (target) {

@@ -30,6 +30,8 @@ class Forecast:
     wave_from: float | None = None
     visibility: float | None = None
     water_density: float | None = None
+    gauge_decay: float | None = None
+    """Time in which what a gauge showed dies away into this forecast; None: gauges are compared only. [s]"""
 
     def __post_init__(self) -> None:
         refuse(self._problems())
@@ -46,6 +48,8 @@ class Forecast:
                 "residual",
                 (f"best {self.residual:g} m lies outside low {self.residual_low:g} to high {self.residual_high:g} m"),
             )
+        if self.gauge_decay is not None and not 0.0 < self.gauge_decay <= 864_000.0:
+            yield "gauge_decay", f"{self.gauge_decay / 3600.0:.3g} h is no such time; expected hours, 0 to 240"
         if (self.wind_speed is None) != (self.wind_from is None):
             yield "wind_speed", "wind needs both speed and direction it comes from"
         if self.wind_speed is not None and not 0.0 <= self.wind_speed <= 80.0:

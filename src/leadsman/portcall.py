@@ -8,7 +8,7 @@ from enum import StrEnum
 
 from leadsman.errors import refuse
 from leadsman.forecast import Forecast
-from leadsman.rule import Movement, Rule
+from leadsman.rule import MooredShip, Movement, Rule
 from leadsman.ship import ORDERS, Loading, Ship, contradictions
 from leadsman.waterway import Waterway
 
@@ -37,7 +37,7 @@ class Margins:
     alongside: float | None = None
     """Least static clearance at the berth while she lies there. [m]"""
     width: float | None = None
-    """Least room from her side to the edge. [m]"""
+    """Least room from what she sweeps to the edge of the fairway. [m]"""
     rudder_in_hand: float | None = None
     """Share of engine and rudder that must stay unused while she is held. [-]"""
     thruster_in_hand: float | None = None
@@ -149,6 +149,8 @@ class PortCall:
     """Of this call or company, beside those of the waterway."""
     movements: tuple[Movement, ...] = ()
     """Of other ships."""
+    moored: tuple[MooredShip, ...] = ()
+    """Ships she passes that lie alongside."""
     sources: tuple[tuple[str, str], ...] = ()
     """(thing.field, file and line it was given in): the way from a figure back to the paper."""
 

@@ -11,6 +11,7 @@ from enum import StrEnum
 from typing import TypeAlias
 
 from leadsman.errors import refuse
+from leadsman.geometry import Position
 from leadsman.units import DAY
 
 
@@ -212,3 +213,18 @@ class Movement:
     def __post_init__(self) -> None:
         if self.time.tzinfo is None:
             refuse([("time", "has no zone; expected a time such as 2031-05-04T06:00:00Z")])
+
+
+@dataclass(frozen=True, kw_only=True)
+class MooredShip:
+    """A ship lying alongside that she passes."""
+
+    name: str
+    position: Position
+    """Of her middle."""
+    length: float
+    """At the waterline. [m]"""
+    beam: float
+    draught: float
+    greatest_along: float | None = None
+    """What her lines may be pulled with along the quay. [N]"""

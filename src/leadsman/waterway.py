@@ -14,6 +14,7 @@ import numpy as np
 from leadsman.errors import Impossible, refuse
 from leadsman.geometry import LocalPlane, Position, Track, crosses_itself
 from leadsman.rule import Opening, Rule
+from leadsman.station import StreamStation, TideStation
 
 
 class ChannelKind(StrEnum):
@@ -34,6 +35,32 @@ class Waypoint:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Fairway:
+    """What guidelines for the width of channels ask about a reach; None: nobody says."""
+
+    sheltered: bool | None = None
+    """Protected water, an inner channel."""
+    aids: str | None = None
+    """Aids to navigation: `excellent`, `good` or `moderate`."""
+    bank_port: str | None = None
+    """`gentle`, `sloping` or `steep`; port side when inward bound."""
+    bank_starboard: str | None = None
+    two_way: bool = False
+    """Whether ships meet in it."""
+
+    def __post_init__(self) -> None:
+        refuse(self._problems())
+
+    def _problems(self) -> Iterator[tuple[str, str]]:
+        known = {"aids": ("excellent", "good", "moderate")}
+        known["bank_port"] = known["bank_starboard"] = ("gentle", "sloping", "steep")
+        for name, words in known.items():
+            value = getattr(self, name)
+            if value is not None and value not in words:
+                yield name, f"'{value}' is not known; expected one of {', '.join(words)}"
+
+
+@dataclass(frozen=True, kw_only=True)
 class Reach:
     """The track between one waypoint and the next, with its width and cross-section."""
 
@@ -51,6 +78,7 @@ class Reach:
     """Local rule, over the ground. [m/s]"""
     wave_share: float = 1.0
     """Share of the forecast's wave height that reaches this reach; all of it unless the waterway says less. [-]"""
+    fairway: Fairway = Fairway()
 
     def __post_init__(self) -> None:
         refuse(self._problems())
@@ -229,60 +257,6 @@ class Mark:
 
 
 @dataclass(frozen=True, kw_only=True)
-class TideStation:
-    """Where the water level is known, from constants or from a table of high and low waters, above chart datum.
-
-    Times are aware UTC seconds since 1970 in `table`; amplitudes in metres, phase lags on Greenwich in radians.
-    """
-
-    name: str
-    position: Position
-    mean_level: float | None = None
-    """Z0: mean level above chart datum, for constants. [m]"""
-    constituents: tuple[tuple[str, float, float], ...] = ()
-    """(name, amplitude, phase lag on Greenwich)."""
-    table: tuple[tuple[float, float], ...] = ()
-    """(time, height above chart datum) of successive high and low waters."""
-    deviation: float | None = None
-    """One standard deviation of the prediction here. [m]"""
-    source: str = ""
-
-    def __post_init__(self) -> None:
-        refuse(self._problems())
-
-    def _problems(self) -> Iterator[tuple[str, str]]:
-        if bool(self.constituents) == bool(self.table):
-            yield "constituents", f"station '{self.name}' needs either constituents or a table of high and low waters"
-        if self.constituents and self.mean_level is None:
-            yield "mean_level", f"station '{self.name}' has constants but no mean level above chart datum"
-
-
-@dataclass(frozen=True, kw_only=True)
-class StreamStation:
-    """Where the tidal stream is known, by hours from high water at a reference tide station."""
-
-    name: str
-    position: Position
-    reference: str
-    """Name of the tide station whose high water counts."""
-    spring_range: float
-    neap_range: float
-    rows: tuple[tuple[float, float, float, float], ...]
-    """(hours from high water, direction towards, spring rate, neap rate): s, rad, m/s, m/s."""
-    source: str = ""
-
-    def __post_init__(self) -> None:
-        refuse(self._problems())
-
-    def _problems(self) -> Iterator[tuple[str, str]]:
-        if not self.spring_range > self.neap_range > 0.0:
-            yield "spring_range", f"station '{self.name}': expected spring range above neap range, both metres"
-        hours = [row[0] for row in self.rows]
-        if len(hours) < 2 or hours != sorted(set(hours)):
-            yield "rows", f"station '{self.name}': expected at least two rows in order of hours from high water"
-
-
-@dataclass(frozen=True, kw_only=True)
 class Waterway:
     """One way from sea to berth, written inward bound."""
 
@@ -332,7 +306,7 @@ class Waterway:
                 )
         if not self.areas:
             yield "areas", "there is no depth area; nothing missing is ever assumed deep"
-        if not self.tide_stations:
+        if all(station.reference_only for station in self.tide_stations):
             yield "tide_station", "there is none; expected at least one station for the water level"
         yield from self._reference_problems()
         yield from self._place_problems()
@@ -345,12 +319,19 @@ class Waterway:
                     f"gate.{gate.name}",
                     f"clearance_datum '{gate.clearance_datum}' has no height above CD here; expected one of {known}",
                 )
-        stations = {station.name for station in self.tide_stations}
+        stations = {station.name: station for station in self.tide_stations}
         for stream in self.stream_stations:
-            if stream.reference not in stations:
+            if stream.rows and stream.reference not in stations:
                 yield (
                     f"stream_station.{stream.name}",
                     f"reference '{stream.reference}' is no tide station of this waterway",
+                )
+        for station in self.tide_stations:
+            reference = station.secondary.reference if station.secondary else station.name
+            if reference not in stations or (station.secondary and stations[reference].secondary):
+                yield (
+                    f"tide_station.{station.name}",
+                    f"reference '{reference}' is no standard port among the tide stations of this waterway",
                 )
         for rule in self.rules:
             yield from ((f"rule.{rule.name}", why) for why in self.unknown_in(rule))
@@ -358,7 +339,10 @@ class Waterway:
     def _place_problems(self) -> Iterator[tuple[str, str]]:
         places = [("waypoint." + item.name, item.position) for item in self.waypoints]
         places += [("gate." + item.name, item.position) for item in self.gates]
-        places += [("tide_station." + item.name, item.position) for item in self.tide_stations]
+        places += [
+            ("tide_station." + item.name, item.position) for item in self.tide_stations if not item.reference_only
+        ]
+        places += [("stream_station." + item.name, item.position) for item in self.stream_stations]
         places += [("mark." + item.name, item.position) for item in self.marks]
         for key, place in places:
             metres = math.hypot(

@@ -10,7 +10,10 @@ from leadsman.assessment.assess import assess
 from leadsman.assessment.checked_card import checked_card
 from leadsman.assessment.estimates import ESTIMATES, FROM_MARKS, particulars
 from leadsman.assessment.floating import floating
+from leadsman.assessment.holding.assess import known as holding_known
+from leadsman.assessment.manoeuvres import manoeuvres
 from leadsman.assessment.own_figures import PLACED, at_other_draught, own_figure_questions, with_own_figures
+from leadsman.assessment.prepare import prepare
 from leadsman.errors import CannotCompute, Impossible
 from leadsman.figure import Grade, Origin
 from leadsman.files.call_files import read_call, read_ship
@@ -184,3 +187,21 @@ def test_nonsense_is_refused() -> None:
 def test_what_is_read_off_her_marks_is_no_estimate() -> None:
     assert set(ESTIMATES) >= FROM_MARKS
     assert not FROM_MARKS & PLACED
+
+
+def test_holding_takes_the_own_windage_and_thruster() -> None:
+    """Areas are taken a deviation larger, thrust as it is known: an own figure has no band, so it stands alone."""
+    call = read_call(ROOT / "examples/3-container-basin")
+    card = knowing({"lateral_windage": 8_000.0, "bow_thrust": 150.0e3}, (call.ship, call.loading))
+    ready = prepare(sailing(call, card))
+    assert holding_known(ready).particulars.lateral_area == 8_000.0
+    power = sum(unit.power for unit in ready.aboard[0].thrusters if unit.position == "bow")
+    assert power == pytest.approx(150.0e3 / 0.12)  # forces sheet 3.1: 0.12 kN for each kW, common practice
+    assert ready.call.ship == call.ship, "the card stays as handed over"
+
+
+def test_trials_take_the_own_displacement_as_if_it_stood_on_the_card() -> None:
+    ship, loading = BULKER
+    own = manoeuvres(*knowing({"displacement": 46.0e6}))
+    assert own == manoeuvres(ship, replace(loading, displacement=46.0e6))
+    assert own != manoeuvres(ship, loading)

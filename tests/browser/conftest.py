@@ -12,13 +12,15 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, ConsoleMessage, Page
+from playwright.sync_api import Browser, ConsoleMessage, Page, expect
 
 ROOT = Path(__file__).parents[2]
 EXAMPLE = "1-river-coaster"
 BROKEN = "broken"
 DESK = {"width": 1280, "height": 800}
 TABLET = {"width": 800, "height": 1100}
+
+expect.set_options(timeout=20_000)  # ms; on a machine that does other work too an assessment takes seconds
 
 SHEET = ".sheet[aria-busy=false]"
 """There once an answer is on the page and nothing is on its way."""

@@ -55,9 +55,17 @@ def test_no_bright_pixel_by_night(opened: Callable[..., Page], query: str, viewp
     assert float(np.max(seen)) > 0.15, "nothing is seen at all"
 
 
-@pytest.mark.parametrize("query", ["?look=night", "?call=broken&look=night"])
-def test_no_bright_pixel_by_night_on_the_other_pages(opened: Callable[..., Page], query: str) -> None:
-    assert float(np.max(screen(opened(query, wait="main h1")))) <= BRIGHTEST_BY_NIGHT
+@pytest.mark.parametrize(
+    ("query", "wait"),
+    [
+        ("?look=night", "main h1"),
+        ("?call=broken&look=night", "main h1"),
+        (f"?exchange={EXAMPLE}&look=night", "#entries-title"),
+        (f"?rehearsal={EXAMPLE}&look=night", "form"),
+    ],
+)
+def test_no_bright_pixel_by_night_on_the_other_pages(opened: Callable[..., Page], query: str, wait: str) -> None:
+    assert float(np.max(screen(opened(query, wait=wait)))) <= BRIGHTEST_BY_NIGHT
 
 
 def test_no_bright_pixel_by_night_in_the_form_of_a_card(opened: Callable[..., Page]) -> None:

@@ -28,6 +28,7 @@ from leadsman.files.formats import (
     tide_csv,
     waterway_draft,
 )
+from leadsman.files.formats.draft_files import files_of
 from leadsman.files.formats.gpx import GpxContent
 from leadsman.files.formats.records import (
     Extension,
@@ -41,6 +42,7 @@ from leadsman.files.formats.records import (
     Soundings,
     array,
 )
+from leadsman.files.formats.survey_areas import areas_of_grid
 from leadsman.geometry import Position
 
 START = datetime(2026, 8, 15, 5, 28, tzinfo=UTC)
@@ -101,8 +103,13 @@ def log() -> str:
 
 
 def read_and_draft(path: Path) -> Any:
-    """A cell, and a draft of it: whatever is read must also be fit to be used."""
-    return waterway_draft.draft(s57.read(path))
+    """A cell, a draft of it, and its files: whatever is read must also be fit to be used."""
+    return files_of(waterway_draft.draft(s57.read(path)), name="Invented")
+
+
+def read_and_join(path: Path) -> Any:
+    """Grids of depths, and the depth areas they become."""
+    return [areas_of_grid(grid) for grid in s102.read(path)]
 
 
 def read_features(read: Callable[[Path], tuple[MapFeature, ...]]) -> Callable[[Path], Any]:
@@ -155,5 +162,5 @@ def write_samples(folder: Path) -> dict[str, Sample]:
         "S-104": Sample(folder / "levels.h5", s104.read, True),
         "S-104 stations": Sample(folder / "stations.h5", s104.read, True),
         "S-111": Sample(folder / "streams.h5", s111.read, True),
-        "S-102": Sample(folder / "depths.h5", s102.read, True),
+        "S-102": Sample(folder / "depths.h5", read_and_join, True),
     }

@@ -11,6 +11,7 @@ import pypdf
 import pytest
 
 from leadsman.assessment.card import check_card
+from leadsman.assessment.checked_card import checked_card
 from leadsman.assessment.estimates import meaning, particulars
 from leadsman.documents.card_data import NOT_GIVEN, card_data
 from leadsman.documents.card_sheet import card_pdf, write_card
@@ -169,12 +170,12 @@ def test_equal_cards_give_equal_files(card: tuple[Ship, Loading]) -> None:
 
 
 def test_the_files_are_written_whole(card: tuple[Ship, Loading], tmp_path: Path) -> None:
-    ship, loading = card
-    figures = particulars(ship, loading)
-    written = write_card(ship, loading, check_card(ship, loading), figures, {}, tmp_path / "out")
+    written = write_card(checked_card(*card), None, "she has no rudder.", tmp_path / "out")
     assert [path.name for path in written] == ["card.pdf", "poster.pdf"]
     assert all(path.read_bytes().startswith(b"%PDF") for path in written)
     assert sorted(path.name for path in (tmp_path / "out").iterdir()) == ["card.pdf", "poster.pdf"]
+    poster = pypdf.PdfReader(tmp_path / "out" / "poster.pdf").pages
+    assert "could not be estimated: she has no rudder." in re.sub(r"\s+", " ", poster[0].extract_text())
 
 
 def test_unknown_paper_and_sheet_are_refused(card: tuple[Ship, Loading]) -> None:

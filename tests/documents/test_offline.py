@@ -147,7 +147,7 @@ def test_a_browser_with_the_network_off_shows_it_and_asks_for_nothing(
         page.on("pageerror", lambda error: said.append(str(error)))
         page.goto(file.as_uri())
         assert page.locator("h1").first.inner_text() == "Sedgewren"
-        assert page.locator("figure svg").count() == 4
+        assert page.locator("figure svg").count() == 4 + 2 * 2, "and balance and rose of basin and berth"
         assert page.evaluate("document.documentElement.scrollWidth <= window.innerWidth"), "nothing wider than a tablet"
         page.locator("#night").check()
         dark = "getComputedStyle(document.body).backgroundColor"

@@ -17,8 +17,8 @@ from leadsman.environment.level import level_at, rate_at, water_level
 from leadsman.errors import CannotCompute
 from leadsman.geometry import Position
 from leadsman.physics import tide
+from leadsman.station import TideStation
 from leadsman.units import DAY, DEGREE, HOUR, MINUTE
-from leadsman.waterway import TideStation
 
 AUTHORITY = Path(__file__).parents[2] / "authorities" / "noaa_boston"
 BOSTON = tomllib.loads((AUTHORITY / "station.toml").read_text(encoding="utf-8"))

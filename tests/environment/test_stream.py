@@ -16,8 +16,8 @@ from leadsman.environment.stream import HarmonicStream, no_stream, stream_at, ti
 from leadsman.errors import CannotCompute
 from leadsman.geometry import Position
 from leadsman.physics import tide
+from leadsman.station import StreamStation, TideStation
 from leadsman.units import DAY, DEGREE, HOUR, KNOT
-from leadsman.waterway import StreamStation, TideStation
 
 NOWHERE = Position(0.0, 0.0)
 START = datetime(2031, 5, 4, tzinfo=UTC)
@@ -195,3 +195,51 @@ def test_refusals(call: Callable[[], object], sentence: str) -> None:
     with pytest.raises(CannotCompute) as caught:
         call()
     assert sentence in str(caught.value)
+
+
+def test_constants_along_an_axis() -> None:
+    """By hand: the stream towards the axis is the harmonic sum of its constants and the steady part."""
+    constants = (("M2", 1.1, 0.4), ("K1", 0.2, 2.0))
+    station = StreamStation(
+        name="narrows", position=NOWHERE, axis=0.7, mean=0.25, constituents=constants, deviation=0.1
+    )
+    found = tidal_stream([(0.0, station, None)], START, END)
+    elapsed = np.linspace(0.0, SPAN, 500)[1:-1]
+    north, east = found.components(0.0, elapsed)
+    time = START.timestamp() + elapsed
+    wanted = tide.level(tide.harmonics({n: (a, g) for n, a, g in constants}, 0.25, time[0], time[-1]), time)
+    assert north * np.cos(0.7) + east * np.sin(0.7) == pytest.approx(wanted, abs=1e-3)
+    assert east * np.cos(0.7) - north * np.sin(0.7) == pytest.approx(0.0 * elapsed, abs=1e-9)
+    assert found.deviation(0.0) == 0.1
+
+
+def series(*rows: tuple[float, float, float]) -> StreamStation:
+    """Rows of hours from the start, knots, degrees towards."""
+    first = START.timestamp()
+    return StreamStation(
+        name="buoy", position=NOWHERE, series=tuple((first + h * HOUR, r * KNOT, d * DEGREE) for h, r, d in rows)
+    )
+
+
+def test_a_series_lies_on_straight_lines_between_its_rows() -> None:
+    """By hand: half-way from 2 kn northward to 2 kn eastward it is 1 kn each way; never turned through the angle."""
+    found = tidal_stream([(0.0, series(*((h, 2.0, 0.0 if h < 10 else 90.0) for h in range(50))), None)], START, END)
+    north, east = found.components(0.0, np.array([9.0, 9.5, 10.0]) * HOUR)
+    assert north / KNOT == pytest.approx([2.0, 1.0, 0.0])
+    assert east / KNOT == pytest.approx([0.0, 1.0, 2.0])
+    assert found.deviation(123.0) == pytest.approx(0.15433)  # the default of uncertainty.toml, 0.3 kn
+
+
+@pytest.mark.parametrize(
+    ("station", "sentence"),
+    [
+        (series(*((h, 1.0, 0.0) for h in range(40))), "the series of stream station 'buoy' runs from"),
+        (
+            series(*((h, 1.0, 0.0) for h in range(50) if h not in (7, 8))),
+            "has nothing for 3.0 h after 2031-05-04 06:00",
+        ),
+    ],
+)
+def test_a_series_that_does_not_reach(station: StreamStation, sentence: str) -> None:
+    with pytest.raises(CannotCompute, match=sentence):
+        tidal_stream([(0.0, station, None)], START, END)

@@ -319,8 +319,8 @@ TABLE_SPOILT = [
     ("time,height_m\n2031-05-05T00:00Z,1.0\nnoon,8.0\n", ":3: time: 'noon' is no time; expected such as 2031-05-04T06:12Z"),
     ("time,height_m\n2031-05-05T00:00Z,1.0\n2031-05-05T06:00Z,800\n",
      ":3: height_m: '800' is no height of a tide; expected metres, -25 to 25"),
-    ("time,height_m\n2031-05-05T00:00Z,1.0,2\n2031-05-05T06:00Z,8\n", ":2: has 3 cells; expected a time and a height"),
-    ("time,height_m\n2031-05-05T00:00Z,1.0\n", ": has 1 rows; expected at least two high or low waters"),
+    ("time,height_m\n2031-05-05T00:00Z,1.0,2\n2031-05-05T06:00Z,8\n", ":2: has 3 cells; expected time, height_m"),
+    ("time,height_m\n2031-05-05T00:00Z,1.0\n", ": has 1 rows; expected at least two"),
 ]  # fmt: skip
 
 

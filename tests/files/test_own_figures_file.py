@@ -8,7 +8,7 @@ import pytest
 from leadsman.assessment.estimates import ESTIMATES, FROM_MARKS
 from leadsman.errors import InputErrors
 from leadsman.files.call_files import read_ship
-from leadsman.files.own_figures_file import keys, own_figures_of_words
+from leadsman.files.own_figures_file import keep_own_figures, keys, loading_by_words, own_figures_of_words
 from leadsman.ship import OwnFigure
 
 CARD = (Path(__file__).parents[2] / "examples/2-bar-bulk-carrier/ship.toml").read_text()
@@ -69,8 +69,11 @@ def test_faults_are_told_with_their_line(tmp_path: Path, line: str, words: str) 
 
 
 def test_words_of_the_command_line() -> None:
-    found = own_figures_of_words(["displacement_t=44200", "wake_fraction = 0.31"])
-    assert found == {"displacement": OwnFigure(value=44.2e6), "wake_fraction": OwnFigure(value=0.31)}
+    found = own_figures_of_words(["displacement_t=44200 draught survey", "wake_fraction = 0.31"])
+    assert found == {
+        "displacement": OwnFigure(value=44.2e6, source="draught survey"),
+        "wake_fraction": OwnFigure(value=0.31),
+    }
 
 
 WORDS = [
@@ -80,6 +83,7 @@ WORDS = [
     (["=3"], "is not known here"),
     (["wake_fraction=9"], "--own: wake_fraction: 9.0 is outside what is possible"),
     (["sources=3"], "--own: sources: got 3.0; expected key = text"),
+    (["metacentre_m=3 guess"], "is not known here"),
 ]
 
 
@@ -92,3 +96,30 @@ def test_words_that_are_no_figures_are_told(words: list[str], sentence: str) -> 
 
 def test_the_card_of_the_tests_has_none() -> None:
     assert "own_figures" not in tomllib.loads(CARD)
+
+
+def test_what_no_ship_can_be_is_refused_on_the_command_line_too(tmp_path: Path) -> None:
+    with pytest.raises(InputErrors, match="the own figure, 200 m, is longer than length overall"):
+        loading_by_words(*read_ship(card(tmp_path, "")), ["length_between_perpendiculars_m=200"])
+
+
+def test_own_figures_are_kept_and_the_rest_of_the_file_stays(tmp_path: Path) -> None:
+    file = card(tmp_path, "")
+    before = file.read_text()
+    keep_own_figures(file, ["displacement_t=44200 draught survey", "rudder_slope=2.4"])
+    assert file.read_text().startswith(before.rstrip())
+    assert read_ship(file)[1].own_figures == {
+        "displacement": OwnFigure(value=44.2e6, source="draught survey"),
+        "rudder_slope": OwnFigure(value=2.4),
+    }
+    keep_own_figures(file, ["displacement_t=44300"])
+    assert read_ship(file)[1].own_figures == {
+        "displacement": OwnFigure(value=44.3e6),
+        "rudder_slope": OwnFigure(value=2.4),
+    }
+    assert [path.name for path in tmp_path.iterdir()] == ["ship.toml"]
+
+
+def test_a_file_that_cannot_be_written_is_told(tmp_path: Path) -> None:
+    with pytest.raises(InputErrors, match="cannot be written"):
+        keep_own_figures(tmp_path / "none" / "ship.toml", ["rudder_slope=2.4"])

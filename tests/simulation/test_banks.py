@@ -16,23 +16,25 @@ from leadsman.units import KNOT, RPM
 LENGTH, DRAUGHT = 180.0, 8.2
 
 
+def car_carrier_card() -> Particulars:
+    """Sizes of the car carrier from memory; rudder and speeds ours."""
+    return Particulars(
+        length=LENGTH,
+        beam=32.2,
+        draught_forward=DRAUGHT,
+        draught_aft=DRAUGHT,
+        displacement=0.547 * LENGTH * 32.2 * DRAUGHT * 1025.0,
+        engine_kind="turbine",
+        full_shaft_speed=110.0 * RPM,
+        orders=(OrderLine(order="full_sea_speed", shaft_speed=105.0 * RPM, speed=20.0 * KNOT),),
+        screws=(Screw(diameter=6.0),),
+        rudders=(Blade(area=0.019 * LENGTH * DRAUGHT),),
+    )
+
+
 @pytest.fixture(scope="module")
 def car_carrier() -> Estimate:
-    """Sizes of the car carrier from memory; rudder and speeds ours."""
-    return estimate(
-        Particulars(
-            length=LENGTH,
-            beam=32.2,
-            draught_forward=DRAUGHT,
-            draught_aft=DRAUGHT,
-            displacement=0.547 * LENGTH * 32.2 * DRAUGHT * 1025.0,
-            engine_kind="turbine",
-            full_shaft_speed=110.0 * RPM,
-            orders=(OrderLine(order="full_sea_speed", shaft_speed=105.0 * RPM, speed=20.0 * KNOT),),
-            screws=(Screw(diameter=6.0),),
-            rudders=(Blade(area=0.019 * LENGTH * DRAUGHT),),
-        )
-    )
+    return estimate(car_carrier_card())
 
 
 def distance_of_hard_over(ship: Estimate, knots: float) -> float:

@@ -168,3 +168,17 @@ def test_impossible_particulars_are_refused(
 ) -> None:
     with pytest.raises(ValueError, match=message):
         replace(examples["bulk carrier"], **changed)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("name", ["coaster", "bulk carrier", "cruise ship"])
+def test_every_order_astern_is_there_and_each_is_less_than_the_next(
+    examples: dict[str, Particulars], name: str
+) -> None:
+    """A plan may ask for slow astern though the card has no such line."""
+    orders = estimate(examples[name]).orders
+    strengths = [
+        abs(orders[order].shaft_speed * orders[order].pitch_ratio)
+        for order in ("dead_slow_astern", "slow_astern", "half_astern", "full_astern")
+    ]
+    assert strengths == sorted(strengths)
+    assert all(orders[order].shaft_speed * orders[order].pitch_ratio < 0.0 for order in ("slow_astern", "half_astern"))

@@ -229,3 +229,11 @@ def test_blades_that_turn_decide_the_kind_of_engine() -> None:
     assert card.particulars.engine_kind == "controllable_pitch"
     assert [line.pitch_share for line in card.particulars.orders] == [0.9, -0.7]
     assert card.assumed == ("half_ahead: no pitch on the card; the order is left out",)
+
+
+def test_a_card_without_full_astern_is_told_what_is_taken() -> None:
+    ship = bulk_carrier()
+    orders = tuple(line for line in ship.engine.orders if line.order != "full_astern")
+    reading = from_ship.particulars(replace(ship, engine=replace(ship.engine, orders=orders)), LOADED)
+    assert "full astern: not on the card; 75 % of the revolutions or pitch of full ahead is taken" in reading.assumed
+    assert not any("full astern" in said for said in from_ship.particulars(ship, LOADED).assumed)

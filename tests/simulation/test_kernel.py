@@ -206,6 +206,14 @@ IMPOSSIBLE = [
         "propeller 1: turns with steering unit 5",
     ),
     (
+        lambda ship: ship._replace(propellers=(ship.propellers[0]._replace(wake=1.4),)),
+        "propeller 1: wake is 1.4; expected -0.2 to 0.9",
+    ),
+    (
+        lambda ship: ship._replace(rudders=(ship.rudders[0]._replace(greatest_angle=35.0),)),
+        "rudder 1: greatest angle is 35; expected 0 to 3.14159",
+    ),
+    (
         lambda ship: ship._replace(tables=ship.tables._replace(wind=np.full((72, 3), np.nan))),
         "table of wind: holds a value that is not a finite number",
     ),

@@ -25,16 +25,21 @@ def starting(start: str) -> str:
 
 def test_every_example_is_listed(client: Any) -> None:
     folders = sorted(folder.name for folder in EXAMPLES.iterdir() if (folder / "call.toml").exists())
-    assert client.get("/api/v1/calls").json() == {"calls": folders}
+    found = client.get("/api/v1/calls").json()
+    assert found["calls"] == folders
+    assert found["about"]["1-river-coaster"] == (
+        "Example 1, invented: a laden coaster goes up a tidal river on the flood."
+    )
+    assert all(len(sentence) > 20 for sentence in found["about"].values())
     assert FIRST in folders
 
 
 def test_a_folder_that_is_itself_a_call_is_the_only_one(serve: Any) -> None:
-    assert serve(EXAMPLES / FIRST).get("/api/v1/calls").json() == {"calls": [FIRST]}
+    assert serve(EXAMPLES / FIRST).get("/api/v1/calls").json()["calls"] == [FIRST]
 
 
 def test_an_empty_folder_has_no_calls(serve: Any, tmp_path: Path) -> None:
-    assert serve(tmp_path).get("/api/v1/calls").json() == {"calls": []}
+    assert serve(tmp_path).get("/api/v1/calls").json() == {"calls": [], "about": {}}
 
 
 def test_the_answer_is_the_library_s_own(client: Any, first_call: PortCall, first_prepared: Prepared) -> None:

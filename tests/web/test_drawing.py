@@ -10,6 +10,8 @@ import pytest
 
 from leadsman.files.areas_file import PROPERTIES
 from leadsman.files.call_form import AreaShape
+from leadsman.files.call_parts import TIMES, files_of, parts_of
+from leadsman.files.folder import open_folder
 from leadsman.files.revisions import FOLDER, MOST, earlier, revision, write
 from leadsman.web.schema import CallFields, CallFiles, SaidOfParts
 
@@ -63,10 +65,24 @@ def test_what_is_read_and_written_back_changes_no_byte(server: Any, root: Path) 
 
 
 @pytest.mark.parametrize("example", sorted(path.parent.name for path in EXAMPLES.glob("*/call.toml")))
-def test_every_example_is_read_without_a_fault(client: Any, example: str) -> None:
+def test_every_example_is_read_without_a_fault_and_written_back_the_same(client: Any, example: str) -> None:
+    folder = open_folder(EXAMPLES / example)
+    assert files_of(folder, parts_of(folder)) == {}
     answer = client.get(f"/api/v1/calls/{example}/files").json()
     assert answer["faults"] == []
     assert len(answer["parts"]["areas"]["features"]) > 3
+
+
+def test_times_stay_times_also_in_lists_of_tables(server: Any, root: Path) -> None:
+    path = root / FIRST / "call.toml"
+    tug = '\n[[tug]]\nname = "Alder"\nbollard_pull_t = 30\navailable_from = 2031-05-06T12:00:00Z   # by her owner\n'
+    path.write_text(path.read_text() + tug)
+    answer = read(server)
+    assert answer["faults"] == []
+    answer["parts"]["call"]["tug"][0]["bollard_pull_t"] = 35
+    assert sent(server, "PUT", FILES, {"parts": answer["parts"]}, answer["revision"]).status == 200
+    assert path.read_text().endswith(tug.replace("= 30", "= 35"))
+    assert {("call", "start"), ("call", "tug", "available_from"), ("forecast", "issued")} <= TIMES
 
 
 def test_a_change_is_written_where_it_belongs_and_nowhere_else(server: Any, root: Path) -> None:

@@ -90,7 +90,7 @@ def test_a_link_out_of_the_folder_is_no_call(serve: Any, folder: Path, tmp_path:
     served.mkdir()
     (served / "way-out").symlink_to(folder, target_is_directory=True)
     client = serve(served)
-    assert client.get(LIST).json() == {"calls": []}
+    assert client.get(LIST).json() == {"calls": [], "about": {}}
     assert client.get(f"{LIST}/way-out/assessment").status == 404
 
 

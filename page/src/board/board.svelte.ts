@@ -6,6 +6,7 @@ import { keepDraft, keptDraft } from './draft'
 import { callFields, checkFiles, readFiles, restoreFiles, writeFiles } from './files'
 import { nameOf, ringsOf, rows, thingOf, withNewArea, withRings, type Parts, type Ring, type Thing } from './parts'
 import { Plane, type Position } from './plane'
+import { layUnder, readUnderlay } from './underlay'
 
 const PAUSE = 350 // ms without a change before the server is asked
 const MOST = 200 // steps that can be undone
@@ -36,6 +37,9 @@ class Board {
   /** The corner in hand of the area chosen. */
   ring = $state(0)
   corner = $state(0)
+  /** The chart drawn upon, if there is one, and whether it is shown. */
+  underlay = $state.raw<object | null>(null)
+  chartShown = $state(true)
   mode = $state<Mode>('things')
   sketch = $state.raw<Ring>([])
   /** What the paper shows: all, or `east,north,resolution`. */
@@ -253,6 +257,20 @@ class Board {
       this.#taken(read)
       this.told = 'Gone back.'
       void this.#ask()
+    } catch (error) {
+      this.#failed(error)
+    }
+    this.waiting = false
+  }
+
+  /** Lay a chart cell under the drawing; nothing of the call changes. */
+  async lay(cell: File | undefined): Promise<void> {
+    if (!cell) return
+    this.waiting = true
+    try {
+      await layUnder(this.call, cell)
+      this.underlay = await readUnderlay(this.call)
+      this.told = `${cell.name} lies beneath.`
     } catch (error) {
       this.#failed(error)
     }

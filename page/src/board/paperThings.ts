@@ -4,8 +4,8 @@ import Feature from 'ol/Feature'
 import Circle from 'ol/geom/Circle'
 import type Geometry from 'ol/geom/Geometry'
 import LineString from 'ol/geom/LineString'
+import MultiPolygon from 'ol/geom/MultiPolygon'
 import Point from 'ol/geom/Point'
-import Polygon from 'ol/geom/Polygon'
 import CircleStyle from 'ol/style/Circle'
 import Fill from 'ol/style/Fill'
 import RegularShape from 'ol/style/RegularShape'
@@ -47,20 +47,25 @@ function words(text: string, colour: string, colours: Inks, right = 0, down = 0,
   })
 }
 
-const polygons = new WeakMap<object, { plane: Plane; polygon: Polygon }>()
+const shapes = new WeakMap<object, { plane: Plane; shape: MultiPolygon }>()
 
 /** The shape of an area on the plane; kept while area and plane are the same. */
-function polygonOf(area: Area, plane: Plane): Polygon {
-  const known = polygons.get(area.geometry)
-  if (known?.plane === plane) return known.polygon
+function shapeOf(area: Area, plane: Plane): MultiPolygon {
+  const known = area.geometry ? shapes.get(area.geometry) : undefined
+  if (known?.plane === plane) return known.shape
   const flat = (ring: Ring) => [...ring, ...ring.slice(0, 1)].map(([longitude, latitude]) => east(plane.toPlane([latitude, longitude])))
-  const polygon = new Polygon(ringsOf(area).map(flat))
-  polygons.set(area.geometry, { plane, polygon })
-  return polygon
+  const several = area.geometry?.type === 'MultiPolygon' && Array.isArray(area.geometry.coordinates)
+  const pieces = several ? (area.geometry.coordinates as Ring[][]) : [ringsOf(area)].filter((rings) => rings.length > 0)
+  const shape = new MultiPolygon(pieces.map((rings) => rings.map(flat)))
+  if (area.geometry) shapes.set(area.geometry, { plane, shape })
+  return shape
 }
 
-/** Depth areas, the chosen one last and set off; one without a depth is ruled, as nothing is known of it. */
-export function areas(parts: Parts, plane: Plane, chosen: string): Feature[] {
+const SHEER = '80' // half, in the two digits after a colour
+
+/** Depth areas, the chosen one last and set off; one without a depth is toned, as nothing is known of it. Sheer, the chart
+    beneath shows through. */
+export function areas(parts: Parts, plane: Plane, chosen: string, sheer: boolean): Feature[] {
   const colours = inks()
   const drawn = parts.areas.features.map((area, i) => {
     const thing = `area:${i}`
@@ -69,18 +74,18 @@ export function areas(parts: Parts, plane: Plane, chosen: string): Feature[] {
     const own = thing === chosen
     const text = known ? number(depth, Number.isInteger(depth * 10) ? 1 : 2) : depth === 'unsurveyed' ? 'unsurveyed' : 'depth?'
     return made(
-      polygonOf(area, plane),
+      shapeOf(area, plane),
       (feature, resolution) => {
-        const polygon = feature.getGeometry() as Polygon
-        const room = Math.sqrt(Math.abs(polygon.getArea())) / resolution
+        const water = feature.getGeometry() as MultiPolygon
+        const room = Math.sqrt(Math.abs(water.getArea())) / resolution
         const shape = new Style({
-          fill: new Fill({ color: known ? colours.paper : colours.faint }),
+          fill: new Fill({ color: (known ? colours.paper : colours.faint) + (sheer ? SHEER : '') }),
           stroke: new Stroke({ color: own ? colours.mark : colours.soft, width: own ? 2.6 : 0.8 }),
           zIndex: own ? 2 : 1,
         })
         if (room < 34 && !own) return [shape]
         const label = words(text, known ? colours.water : colours.alarm, colours, 0, 0, `${own ? '600 ' : ''}13px ${SANS}`)
-        label.setGeometry(polygon.getInteriorPoint())
+        label.setGeometry(water.getInteriorPoints())
         label.setZIndex(3)
         return [shape, label]
       },
@@ -158,9 +163,8 @@ function wayThings(parts: Parts, way: Way, points: At[], chosen: string, colours
     const colour = wrong.has(i) ? colours.alarm : thing === chosen ? colours.mark : colours.ink
     const legs = [points[i - 1], points[i + 1]].flatMap((next) => (next ? [line([corner.at, next])] : []))
     for (const leg of legs) if (wrong.has(i)) features.push(made(leg, stroke(colours.alarm, 1.6, [3, 4])))
-    features.push(made(new Point(east(corner.at)), [cross(colour, colours), words(nameOf(parts, thing), colour, colours, 9, -10, `600 13px ${SANS}`)], thing))
-    const sentence = wrong.get(i)
-    if (sentence) features.push(made(new Point(east(corner.at)), words(sentence, colours.alarm, colours, 9, 8, `13px ${SANS}`)))
+    const text = [nameOf(parts, thing), wrong.get(i)].filter(Boolean).join('\n')
+    features.push(made(new Point(east(corner.at)), [cross(colour, colours), words(text, colour, colours, 9, -10, `600 13px ${SANS}`)], thing))
   })
   return features
 }
@@ -203,11 +207,18 @@ export function grips(parts: Parts, plane: Plane, chosen: string, ring: number, 
   if (table === 'area') {
     ringsOf(parts.areas.features[index]).forEach((corners, r) => {
       const flat = corners.map(([longitude, latitude]) => plane.toPlane([latitude, longitude]))
+      const apart = (one: At, other: At) => Math.hypot(one[0] - other[0], one[1] - other[1])
       flat.forEach((at, i) => {
         const next = flat[(i + 1) % flat.length] as At
-        add(`between:${r}:${i}`, [(at[0] + next[0]) / 2, (at[1] + next[1]) / 2], 'between')
+        if (apart(at, next) > 2 * APART * resolution) add(`between:${r}:${i}`, [(at[0] + next[0]) / 2, (at[1] + next[1]) / 2], 'between')
       })
-      flat.forEach((at, i) => add(`corner:${r}:${i}`, at, 'place', r === ring && i === corner))
+      let last: At | null = null
+      flat.forEach((at, i) => {
+        const own = r === ring && i === corner
+        if (!own && last && apart(at, last) < APART * resolution) return
+        add(`corner:${r}:${i}`, at, 'place', own)
+        last = at
+      })
     })
   } else if (table === 'reach' && found) {
     const straight = found.way.straights[index]

@@ -48,6 +48,11 @@ export function clock(time: number | string): string {
   return toMinute(typeof time === 'string' ? Date.parse(time) : time).toISOString().slice(11, 16)
 }
 
+/** 05:28:07, UTC, the second it falls in. */
+export function clockSeconds(time: number): string {
+  return new Date(Math.floor(time / 1000) * 1000).toISOString().slice(11, 19)
+}
+
 /** Sun 15 Aug 05:28, UTC. */
 export function dayClock(time: number | string): string {
   const at = typeof time === 'string' ? Date.parse(time) : time

@@ -8,6 +8,7 @@ from leadsman.assessment import parts, seaway
 from leadsman.assessment.prepare import Prepared
 from leadsman.assessment.result import Account, Line
 from leadsman.assessment.sailing import speed_over_ground, stream_components
+from leadsman.assessment.swept import swept_path_of
 from leadsman.assessment.underkeel import Least
 from leadsman.environment.level import level_at
 from leadsman.environment.stream import stream_at
@@ -25,8 +26,9 @@ def account(prepared: Prepared, start: datetime) -> Account:
     along, across = stream_components(north, east, passage.course)
     least = prepared.underkeel.least(level)
     latitude, longitude = passage.call.waterway.plane.to_earth(passage.x, passage.y)
-    port, starboard = passage.room
-    lines = {line.key: line for line in _lines(prepared, level, least)}
+    lines = {line.key: line for line in _lines(prepared, passed, level, least)}
+    path = swept_path_of(passage)
+    port, starboard = path.room(path.swept(across, lines["depth"].values + level))
     return Account(
         distance=passage.distance,
         x=passage.x,
@@ -56,13 +58,13 @@ def account(prepared: Prepared, start: datetime) -> Account:
     )
 
 
-def _lines(prepared: Prepared, level: Array, least: Least) -> tuple[Line, ...]:
+def _lines(prepared: Prepared, passed: Array, level: Array, least: Least) -> tuple[Line, ...]:
     """Every line of the account, of the part with least left at each station."""
     book = _Book(prepared, least)
     underkeel, floating, margins = prepared.underkeel, prepared.floating, prepared.call.margins
     every = np.ones_like(level)
     draught = floating.figures["draught"]
-    spread = prepared.water.level.deviation(prepared.passage.distance) * every
+    spread = prepared.water.level_deviation(prepared.passage, passed)
     governing = ", ".join(dict.fromkeys(squat.METHODS[squat.NAMES[row]].source for row in least.squats.method))
     chosen = ", ".join(prepared.call.squat_methods) or "all methods that apply"
     squatted = np.zeros_like(level) if underkeel.held_by_margin("squat") else least.squats.governing

@@ -36,6 +36,7 @@ from leadsman.assessment.prepare import OVERHEAD, UNDERKEEL, Prepared, prepare
 from leadsman.assessment.remedies import remedies
 from leadsman.assessment.result import Assessment, Binding, Remedy, StartSeries, Window
 from leadsman.assessment.rules.told import check_rules, rule_findings, rule_held
+from leadsman.assessment.side_room import side_room
 from leadsman.assessment.touching import touching
 from leadsman.assessment.turning_back import turn_backs
 from leadsman.assessment.water import water_findings
@@ -62,11 +63,13 @@ def assess(call: PortCall, prepared: Prepared | None = None) -> Assessment:
     chance = touching(ready.chances, found.water_level)
     rules = check_rules(ready, start)
     held = holding(ready, found, start)
+    sideways = side_room(ready, found, start)
     findings = judge.heaviest_first(
         [
             *([held] if isinstance(held, Finding) else held.findings),
             *judge.findings(ready, found, passed_gates, sailed_legs, after, start),
             *rule_findings(rules),
+            *sideways.findings,
             *judge.touching_findings(chance, call.margins.source),
             *water_findings(ready.passage, ready.water),
             *ready.floating.findings,
@@ -87,6 +90,10 @@ def assess(call: PortCall, prepared: Prepared | None = None) -> Assessment:
         legs=sailed_legs,
         alongside=after,
         rules=rules,
+        widths=sideways.widths,
+        bends=sideways.bends,
+        basins=sideways.basins,
+        way_off=sideways.way_off,
         touching=chance,
         others=other_starts(ready, start),
         turn_backs=turn_backs(ready, found, passed_gates, start),

@@ -223,7 +223,7 @@ def _room(prepared: Prepared, legs: tuple[Leg, ...]) -> list[Finding]:
                 Finding(
                     grade=Grade.STOP,
                     subject="width",
-                    sentence=f"{leg.reach}: {text.clearance(room, 0)} from her side to the edge, "
+                    sentence=f"{leg.reach}: {text.clearance(room, 0)} from what she sweeps to the edge, "
                     f"{text.requirement(required, 0)} required.",
                     value=room,
                     limit=required,

@@ -7,6 +7,7 @@ import numpy as np
 
 from leadsman.assessment.prepare import Prepared
 from leadsman.assessment.result import Account, Alongside, GatePassage, Leg
+from leadsman.assessment.swept import edges
 from leadsman.assessment.water import HOURS_AFTER
 from leadsman.environment.level import level_at
 from leadsman.figure import Figure, Origin
@@ -85,7 +86,10 @@ def gates(prepared: Prepared, found: Account, start: datetime) -> tuple[GatePass
 def _narrows(
     prepared: Prepared, found: Account, start: datetime, name: str, width: float, distance: float
 ) -> GatePassage:
-    each_side = 0.5 * (width - prepared.call.ship.beam)
+    here = int(np.argmin(np.abs(found.distance - distance)))
+    port, starboard = edges(prepared.passage)
+    swept = float(port[here] + starboard[here] - found.room_port[here] - found.room_starboard[here])
+    each_side = 0.5 * (width - swept)
     elapsed = float(np.interp(distance, found.distance, found.elapsed))
     return GatePassage(
         name=name,
@@ -96,8 +100,14 @@ def _narrows(
         required=prepared.call.margins.width or 0.0,
         figures={
             "width": Figure(name="width", value=width, unit="m", origin=Origin.GIVEN, source="waterway.toml"),
-            "beam": Figure(
-                name="beam", value=prepared.call.ship.beam, unit="m", origin=Origin.GIVEN, source="ship.toml"
+            "swept_width": Figure(
+                name="swept_width",
+                value=swept,
+                unit="m",
+                origin=Origin.COMPUTED,
+                method="beam cos + length sin of the angle between track and heading",
+                source="water.md 4.3, derived",
+                inputs={"beam": prepared.call.ship.beam, "length_overall": prepared.call.ship.length_overall},
             ),
         },
     )

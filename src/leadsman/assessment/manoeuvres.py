@@ -1,24 +1,57 @@
-"""The standard trials of a ship from her card alone: what the model says she does, marked as estimated."""
+"""The standard trials of a ship from her card: what the model says she does, marked as estimated, with bands.
 
-import math
+Where card and poster state manoeuvres of this condition in deep water, the model is calibrated to them first; the bands
+are then those that are left.
+"""
 
-from leadsman import format as text
+from collections.abc import Sequence
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import replace
+
+import numpy as np
+
+from leadsman.assessment.conditions import other_condition
 from leadsman.assessment.estimates import particulars as estimated_figures
+from leadsman.assessment.manoeuvre_rows import rows
 from leadsman.assessment.own_figures import with_own_figures
-from leadsman.assessment.result import Manoeuvre, Manoeuvres
+from leadsman.assessment.result import Manoeuvre, Manoeuvres, Stated
 from leadsman.errors import CannotCompute
 from leadsman.ship import Loading, Ship
+from leadsman.simulation import deck
+from leadsman.simulation.bands import HIGH, LOW
+from leadsman.simulation.calibrate import Calibration, calibrate
 from leadsman.simulation.estimate import Estimate, estimate
-from leadsman.simulation.from_ship import particulars, thruster
-from leadsman.simulation.state import deep_calm, even_depth
-from leadsman.simulation.trials import Trials, trials
+from leadsman.simulation.factors import Factors, applied, drawn, drawn_together
+from leadsman.simulation.from_ship import observations, particulars
+from leadsman.simulation.parameters import Parameters, packed, shallow_table
+from leadsman.simulation.setting import Setting
+from leadsman.simulation.state import Surroundings, deep_calm, even_depth
+from leadsman.simulation.trials import trials
 from leadsman.units import SEA_WATER_DENSITY
 
 LEAST_DEPTH_TO_DRAUGHT = 1.05  # shallower than this the model's shallow-water factors have no source
+DRAWS, SEED = 40, 1  # of the uncertain ship: the ends of the bands are then good to about a tenth of their width
+AT_ONCE = 2  # draws tried at a time; the kernels let go of the interpreter meanwhile
 
 
-def manoeuvres(ship: Ship, loading: Loading, depth_to_draught: float | None = None) -> Manoeuvres:
+def manoeuvres(
+    ship: Ship,
+    loading: Loading,
+    depth_to_draught: float | None = None,
+    *,
+    condition: str | None = None,
+    draws: int = DRAWS,
+) -> Manoeuvres:
     """Turning, yaw checking, stopping, speeds and low-speed work; deep water unless a depth by draught is given.
+
+    Parameters
+    ----------
+    ship, loading
+    depth_to_draught : float, optional
+    condition : str, optional
+        "loaded" or "ballast": the one her card does not speak of is estimated. Left out: that of the card.
+    draws : int
+        Of the uncertain ship, for the bands; nil for figures without bands.
 
     `CannotCompute` where the card leaves out, or records as defective, what the model cannot do without.
     """
@@ -27,21 +60,113 @@ def manoeuvres(ship: Ship, loading: Loading, depth_to_draught: float | None = No
             f"depth by draught {depth_to_draught:g} is too shallow for the model; expected at least "
             f"{LEAST_DEPTH_TO_DRAUGHT:g}"
         )
+    ship, loading = with_own_figures(ship, loading)
+    other = condition is not None and condition != loading.condition
+    if other:
+        loading = other_condition(ship, loading)
     density = loading.water_density or SEA_WATER_DENSITY
     around = (
         deep_calm(density) if depth_to_draught is None else even_depth(depth_to_draught * loading.mean_draught, density)
     )
     model, assumed = model_of(ship, loading)
+    said = list(assumed)
+    thruster = _bow_thrust(ship, loading, model.parameters.hull.length, said)
     try:
-        found = trials(model.setting(around), thruster(with_own_figures(ship, loading)[0]))
+        hard_over = model.setting().hard_over
+        stated = observations(ship, loading, hard_over)
+        fitted = calibrate(model, stated, deep_calm(density)) if stated else None
+        variants = _variants(model, fitted, max(draws, 1))
+        found = _tried(variants, model, around, thruster)
+        bands = [_banded(row, found) if draws > 1 else row for row in found[0].values()]
+        if depth_to_draught is not None:
+            other_set = _tried([_by_the_other_set(variants[0])], model, around, thruster)[0]
+            bands = [_reaching(row, other_set.get((row.trial, row.quantity))) for row in bands]
     except ValueError as error:
         raise _untried(ship, error) from error
     return Manoeuvres(
         ship=ship.name,
+        condition=loading.condition,
+        condition_estimated=other,
+        draught=loading.mean_draught,
         depth_to_draught=depth_to_draught,
-        rows=tuple(_rows(found)),
-        assumed=assumed,
+        rows=tuple(bands),
+        stated=() if fitted is None else tuple(_stated(fitted)),
+        draws=draws if draws > 1 else 0,
+        assumed=tuple(said),
     )
+
+
+def _bow_thrust(ship: Ship, loading: Loading, length: float, said: list[str]) -> tuple[float, float] | None:
+    """Thrust of all bow thrusters at this draught [N], and where it acts [m]; None without any in the water."""
+    units = [unit for name, unit in deck.tunnels(ship, loading, length, said) if name.startswith("bow")]
+    thrust = sum(unit.thrust * unit.immersion for unit in units)
+    if thrust == 0.0:
+        return None
+    return thrust, sum(unit.thrust * unit.immersion * unit.position for unit in units) / thrust
+
+
+def _variants(model: Estimate, fitted: Calibration | None, draws: int) -> list[Parameters]:
+    """The ship as estimated or calibrated, and draws about her."""
+    generator = np.random.default_rng(SEED)
+    if fitted is None:
+        factors = drawn(Factors(), model.spread, draws, generator)
+    else:
+        factors = drawn_together(fitted.factors, fitted.covariance, draws, generator)
+    return [applied(model.parameters, one) for one in factors]
+
+
+Found = dict[tuple[str, str], Manoeuvre]
+
+
+def _tried(
+    variants: Sequence[Parameters], model: Estimate, around: Surroundings, thruster: tuple[float, float] | None
+) -> list[Found]:
+    """The rows of every variant, by trial and quantity."""
+
+    def one(ship: Parameters) -> Found:
+        setting = Setting(fleet=packed(ship), orders=model.orders, around=around)
+        return {(row.trial, row.quantity): row for row in rows(trials(setting, thruster))}
+
+    first = one(variants[0])  # compiles what is not yet compiled
+    with ThreadPoolExecutor(AT_ONCE) as pool:
+        return [first, *pool.map(one, variants[1:])]
+
+
+def _banded(row: Manoeuvre, found: Sequence[Found]) -> Manoeuvre:
+    """The row with the ends between which nine draws in ten lie; without where a tenth or more got no answer."""
+    values = [one[key].value for one in found if (key := (row.trial, row.quantity)) in one]
+    known = np.array([value for value in values if value is not None])
+    if row.value is None or known.size <= 0.9 * len(found):
+        return row
+    low, high = np.quantile(known, (LOW, HIGH))
+    return replace(row, low=min(float(low), row.value), high=max(float(high), row.value))
+
+
+def _by_the_other_set(ship: Parameters) -> Parameters:
+    """The same ship with the other published set of shallow-water factors."""
+    return ship._replace(tables=ship.tables._replace(shallow=shallow_table(ship.hull, "hirano")))
+
+
+def _reaching(row: Manoeuvre, other: Manoeuvre | None) -> Manoeuvre:
+    """The row with its band drawn out to what the other set of shallow-water factors gives."""
+    if row.value is None or other is None or other.value is None or row.limit is not None:
+        return row
+    low, high = (row.value if end is None else end for end in (row.low, row.high))
+    return replace(row, low=min(low, other.value), high=max(high, other.value))
+
+
+def _stated(fitted: Calibration) -> list[Stated]:
+    return [
+        Stated(
+            quantity=left.observation.figure.replace("_", " "),
+            order=left.observation.order,
+            value=left.observation.value,
+            estimated=left.estimated,
+            calibrated=left.calibrated,
+            missed_by=left.missed_by,
+        )
+        for left in fitted.residuals
+    ]
 
 
 def model_of(ship: Ship, loading: Loading) -> tuple[Estimate, tuple[str, ...]]:
@@ -72,58 +197,3 @@ def model_of(ship: Ship, loading: Loading) -> tuple[Estimate, tuple[str, ...]]:
 
 def _untried(ship: Ship, error: ValueError) -> CannotCompute:
     return CannotCompute(f"{ship.name} cannot be tried: {error}")
-
-
-def _rows(found: Trials) -> list[Manoeuvre]:
-    rows = [_row("Speed", speed.order, speed.speed, "m/s") for speed in found.speeds if speed.speed > 0.0]
-    for circle in found.circles:
-        trial = f"Turn {abs(math.degrees(circle.rudder)):.0f}° {text.side(circle.side)}, {circle.order}"
-        for name, value in (
-            ("advance", circle.advance),
-            ("transfer", circle.transfer),
-            ("tactical diameter", circle.tactical_diameter),
-        ):
-            rows.append(_row(trial, name, value, "m", found.length))
-        rows.append(_row(trial, "speed after 180°", circle.speed_180, "m/s"))
-    for zigzag in found.zigzags:
-        degrees = math.degrees(zigzag.angle)
-        trial = f"Zig-zag {degrees:.0f}/{degrees:.0f}, first to {text.side(zigzag.side)}"
-        for number, overshoot in enumerate(zigzag.overshoots[:2], start=1):
-            rows.append(_row(trial, f"overshoot {number}", overshoot, "rad"))
-    for stop in found.stops:
-        trial = f"Stop from {stop.order} by {'full astern' if stop.stopped_by == 'full_astern' else 'engine stopped'}"
-        if stop.stopped:
-            rows.append(_row(trial, "track reach", stop.track_reach, "m", found.length))
-            rows.append(_row(trial, "time", stop.time, "s"))
-        else:
-            rows.append(_row(trial, "speed when the trial ended", stop.end_speed, "m/s"))
-    if found.thruster_swing is not None:
-        rows.append(_row("On the bow thruster, at rest", "rate of turn", found.thruster_swing.rate, "rad/s"))
-    if found.twist is not None:
-        rows.append(_row("Twist on two screws", "rate of turn", found.twist.rate, "rad/s"))
-    rows.append(_row("Steering", "least speed, engine stopped, wind 10 m/s", found.minimum_steering_speed, "m/s"))
-    rows += [
-        Manoeuvre(
-            trial="MSC.137(76)",
-            quantity=criterion.name,
-            value=criterion.value,
-            unit=criterion.unit,
-            lengths=None,
-            limit=criterion.limit,
-            kept=criterion.kept,
-        )
-        for criterion in found.criteria
-    ]
-    return rows
-
-
-def _row(trial: str, quantity: str, value: float | None, unit: str, length: float | None = None) -> Manoeuvre:
-    return Manoeuvre(
-        trial=trial.replace("_", " "),
-        quantity=quantity.replace("_", " "),
-        value=value,
-        unit=unit,
-        lengths=None if length is None or value is None else value / length,
-        limit=None,
-        kept=None,
-    )

@@ -1,11 +1,12 @@
 """The manoeuvres of poster and booklet, estimated from the card: both conditions, deep and shallow, with bands.
 
-Deep-water circles and stops begin at full sea speed; shallow circles at half ahead, since nobody runs at sea speed with a
-fifth of her draught under her.
+Deep-water circles and stops begin at full sea speed; shallow circles at half ahead, since nobody runs at sea speed with
+a fifth of her draught under her.
 """
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -70,7 +71,9 @@ class _Water:
 
 
 WATERS = (
-    _Water(None, "full_sea_speed", ("full_sea_speed", "full_ahead", "half_ahead", "slow_ahead"), ("full_astern", "stop")),
+    _Water(
+        None, "full_sea_speed", ("full_sea_speed", "full_ahead", "half_ahead", "slow_ahead"), ("full_astern", "stop")
+    ),
     _Water(SHALLOW, "half_ahead", ("full_ahead", "half_ahead", "slow_ahead"), ("full_astern",)),
 )
 
@@ -81,10 +84,8 @@ def posted_manoeuvres(ship: Ship, loading: Loading) -> Posted:
     The condition the card does not speak of is estimated. `CannotCompute` where the model cannot do with the card.
     """
     loadings = [(loading, False)]
-    try:
+    with suppress(CannotCompute):  # then today's condition alone: the drawings say which they are for
         loadings.append((other_condition(ship, loading), True))
-    except CannotCompute:
-        pass  # today's condition alone: the drawings say which they are for
     loadings.sort(key=lambda one: one[0].condition == "ballast")
     assumed: list[str] = []
     waters: list[PostedWater] = []

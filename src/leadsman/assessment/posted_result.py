@@ -1,4 +1,4 @@
-"""What stands on wheelhouse poster and manoeuvring booklet: all estimated, with bands; what documents lay out.
+"""What stands on wheelhouse poster and in manoeuvring booklet: all estimated, with bands; what documents lay out.
 
 SI and radians; tracks begin northward at the origin and hold (north, east). A band's ends are those between which nine
 draws in ten of the uncertain ship lie; None where a figure has no band.

@@ -12,6 +12,7 @@ from leadsman.assessment.drift import Drift, drift
 from leadsman.assessment.floating import Floating, floating
 from leadsman.assessment.heeling import Stability, heeling, stability
 from leadsman.assessment.overhead import Overhead, ceilings, overheads
+from leadsman.assessment.own_figures import with_own_figures
 from leadsman.assessment.passage import Passage, passage
 from leadsman.assessment.rules.rulebook import Rulebook, rulebook
 from leadsman.assessment.sailing import Stations
@@ -23,6 +24,7 @@ from leadsman.environment.level import level_at
 from leadsman.errors import CannotCompute
 from leadsman.geometry import Array
 from leadsman.portcall import PortCall
+from leadsman.ship import Loading, Ship
 
 UNDERKEEL, UNDERKEEL_AT, OVERHEAD, OVERHEAD_AT = range(4)
 """Columns of `margins`."""
@@ -39,6 +41,11 @@ class Prepared:
     overheads: tuple[Overhead, ...]
     water: Water
     drift: Drift
+
+    @cached_property
+    def aboard(self) -> tuple[Ship, Loading]:
+        """Ship and loading as computations take them: the handler's own figures before those of the card."""
+        return with_own_figures(self.call.ship, self.call.loading)
 
     @cached_property
     def stations(self) -> Stations:

@@ -86,4 +86,3 @@ def ship_factors(ready: Ready, runs: int, generator: np.random.Generator, spread
 def spread_words(spread: Spread) -> dict[str, float]:
     """Every spread by name, SI."""
     return {field.name: float(getattr(spread, field.name)) for field in fields(spread)}
-

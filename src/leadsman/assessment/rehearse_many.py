@@ -3,6 +3,7 @@
 import math
 
 import numpy as np
+from numpy.typing import NDArray
 from scipy.stats import rankdata
 
 from leadsman.assessment.rehearse_draws import Drawn, Spread, spread_words
@@ -41,7 +42,7 @@ def ensemble(made: Ready, drawn: Drawn, runs: Runs, seed: int, spread: Spread) -
         reasons={WORDS[int(kind)]: int(number) for kind, number in zip(kinds, numbers, strict=True)},
         tight=tight_places(made, outcomes),
         matters=matters(drawn, outcomes, good),
-        envelope_distance=np.arange(runs.swept.shape[1]) * STRETCH * TRACK_STEP,
+        envelope_distance=np.arange(runs.swept.shape[1], dtype=np.float64) * (STRETCH * TRACK_STEP),
         envelope={name: envelope(runs.swept[1:], share) for name, share in SHARES.items()},
         worst=worst(made, drawn, outcomes, good),
         landing_speed=quantiles(landed),
@@ -52,7 +53,7 @@ def ensemble(made: Ready, drawn: Drawn, runs: Runs, seed: int, spread: Spread) -
 def wilson(successes: int, count: int) -> tuple[float, float]:
     """Interval that holds the true share with 95 %.
 
-    Source: Wilson's score interval, [derived] from the normal approximation of the score.
+    Source: [Wilson1927], the score interval.
     """
     z = TWO_SIDED_95
     share = successes / count
@@ -106,7 +107,7 @@ def tight_places(made: Ready, outcomes: Records) -> tuple[Tight, ...]:
     return tuple(found)
 
 
-def matters(drawn: Drawn, outcomes: Records, good: Array) -> tuple[Matter, ...]:
+def matters(drawn: Drawn, outcomes: Records, good: NDArray[np.bool_]) -> tuple[Matter, ...]:
     """Rank correlations of what was drawn with how it went, heaviest first.
 
     Source: Spearman's rank correlation.
@@ -134,7 +135,7 @@ def ranked(first: Array, second: Array) -> float:
     return float(np.corrcoef(rankdata(first), rankdata(second))[0, 1])
 
 
-def worst(made: Ready, drawn: Drawn, outcomes: Records, good: Array) -> Run | None:
+def worst(made: Ready, drawn: Drawn, outcomes: Records, good: NDArray[np.bool_]) -> Run | None:
     """The run that failed earliest on the way, else the one with least room; sailed again with its track kept."""
     if good.all():
         room = np.minimum(outcomes["room_port"], outcomes["room_starboard"])

@@ -24,6 +24,7 @@ WORDS = {
     passage.STRUCK: "struck the quay too hard",
     passage.STRUCK_ASKEW: "struck the quay askew",
     passage.OUT_OF_TIME: "out of time",
+    passage.HELD: "held",
     passage.BROKEN: "broken off: the motion is no number",
 }
 GOOD = (passage.ALONGSIDE, passage.CLEAR)
@@ -139,7 +140,9 @@ def advice(made: Ready, outcome: Records) -> tuple[str, ...]:
     if reason in (passage.OUT_OF_FAIRWAY, passage.AGROUND) and float(outcome["handover_time"]) == 0.0:
         if float(outcome["rudder"]) >= HARD:
             where = made.prepared.passage.place(float(outcome["rudder_at"]))
-            found.append(f"The rudder was hard over in {where} and not enough: more speed there, or a tug made fast aft.")
+            found.append(
+                f"The rudder was hard over in {where} and not enough: more speed there, or a tug made fast aft."
+            )
         else:
             found.append(f"Slower before {at}, so that the wheel is put over earlier for the speed she has.")
     if reason in (passage.STRUCK, passage.STRUCK_ASKEW, passage.OUT_OF_TIME):

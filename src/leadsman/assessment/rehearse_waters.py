@@ -47,9 +47,7 @@ def waters(prepared: Prepared, start: Any, orders: Array, speeds: Array) -> Wate
     cell = min(max(prepared.call.ship.beam / CELLS_A_BEAM, SMALLEST_CELL), LARGEST_CELL)
     depth, corner = depth_grid(prepared, cell)
     passed = np.interp(stations, prepared.passage.distance, prepared.passed(start)) - begin
-    at_her_time = np.array(
-        [np.interp(when, moments, row) for when, row in zip(passed, level, strict=True)]
-    )
+    at_her_time = np.array([np.interp(when, moments, row) for when, row in zip(passed, level, strict=True)])
     forecast = prepared.call.forecast
     mean = forecast.wind_speed or 0.0
     return Waters(

@@ -113,7 +113,7 @@ class Account:
     part: tuple[str, ...]
     """Which part has least left, station by station: `bow`, `stern`, `port bilge`, `starboard bilge`."""
     room_port: Array
-    """From her side to the edge of the fairway. [m]"""
+    """From what she sweeps, drifting and turning, to the edge of the fairway. [m]"""
     room_starboard: Array
     squat: Array
     squat_method: tuple[str, ...]
@@ -194,6 +194,131 @@ class RuleCheck:
     unit: str
     time: datetime | None
     source: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class WidthRow:
+    """One addend of a concept width."""
+
+    name: str
+    beams: float
+    source: str
+    mark: str
+    beyond: bool
+    """Whether its table ends before the value at hand."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class ReachWidth:
+    """The width of one reach, read backwards: what there is, what the guideline asks, what she sweeps."""
+
+    reach: str
+    available: float
+    """Between the edges of the fairway. [m]"""
+    needed: float
+    """Concept width for her in these conditions; infinite where the guideline forbids them. [m]"""
+    two_way: bool
+    rows: tuple[WidthRow, ...]
+    assumed: tuple[str, ...]
+    """What nobody said, and how it was taken."""
+    cross_wind: float | None
+    """None: no wind is forecast. [m/s]"""
+    cross_stream: float
+    along_stream: float
+    swept: float
+    """Greatest width she sweeps. [m]"""
+    heading_offset: float
+    """Greatest angle from the track to her heading, starboard positive. [rad]"""
+    rudder: float | None
+    """That holds her on a straight track in the wind, greatest in the reach; None: the model cannot say. [rad]"""
+    held: bool | None
+    """Whether that is within her greatest angle."""
+
+    @property
+    def margin(self) -> float:
+        """What is left above the concept width; negative: it lacks. [m]"""
+        return self.available - self.needed
+
+
+@dataclass(frozen=True, kw_only=True)
+class BendTurn:
+    """One bend against her: what it asks by geometry, and what her model says."""
+
+    waypoint: str
+    distance: float
+    """Along the track to the waypoint. [m]"""
+    radius: float
+    lengths: float
+    """The radius in her lengths overall."""
+    deflection: float
+    """To starboard positive. [rad]"""
+    speed: float
+    """Through the water. [m/s]"""
+    rate_of_turn: float
+    """At her speed over the ground. [rad/s]"""
+    rudder: float | None
+    """That keeps her on the arc; None: the model cannot say, or no angle would. [rad]"""
+    held: bool | None
+    """Whether her greatest wheel angle is enough; None: the model cannot say."""
+    hard_over: float | None
+    drift_angle: float | None
+    wheel_over: float | None
+    """Before the waypoint, her own delay in it. [m]"""
+    meet: float | None
+    """Before the new course, where the counter-wheel is given. [rad]"""
+    time: float | None
+    """From wheel-over to steady. [s]"""
+    available: float
+    needed: float
+    """Concept width with what a bend adds. [m]"""
+    swept: float
+    straight_after: float | None
+    """To the next bend, if that turns the other way. [m]"""
+
+
+@dataclass(frozen=True, kw_only=True)
+class SwingRoom:
+    """One basin against her length and what the stream does while she swings."""
+
+    basin: str
+    diameter: float
+    lengths: float
+    stream: float
+    """At her time there. [m/s]"""
+    drift: float
+    """How far the stream sets her while she swings, nobody holding her. [m]"""
+    rules: tuple[tuple[str, float, str, str], ...]
+    """(rule, diameter it asks, source, mark), the one that counts here first."""
+
+    @property
+    def needed(self) -> float:
+        """By the rule that counts here. [m]"""
+        return self.rules[0][1]
+
+
+@dataclass(frozen=True, kw_only=True)
+class WayOff:
+    """How one reach is left: the distance her speed takes to come off, against the room there is."""
+
+    reach: str
+    speed: float
+    """Through the water. [m/s]"""
+    wanted: float
+    """Of the next reach, or nil at the berth. [m/s]"""
+    by: str
+    """The engine order it is taken off with."""
+    distance: float
+    """Over the ground; infinite where that order never does. [m]"""
+    begin: float
+    """Along the track, where to begin. [m]"""
+    room: float
+    """Length of the reach. [m]"""
+    crash_stop: float
+    """By full astern from this speed, over the ground. [m]"""
+    source: str
+    """Of the crash stop: the model, or her own poster where that is longer."""
+    last_stop: float
+    """Along the track: where full astern still stops her before the end of it. [m]"""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -322,6 +447,10 @@ class Assessment:
     legs: tuple[Leg, ...]
     alongside: Alongside | None
     rules: tuple[RuleCheck, ...]
+    widths: tuple[ReachWidth, ...]
+    bends: tuple[BendTurn, ...]
+    basins: tuple[SwingRoom, ...]
+    way_off: tuple[WayOff, ...]
     findings: tuple[Finding, ...]
     remedies: tuple[Remedy, ...]
     figures: Mapping[str, Figure]
@@ -355,6 +484,24 @@ class Manoeuvre:
     """The same in ship's lengths between perpendiculars, for distances."""
     limit: float | None
     kept: bool | None
+    low: float | None = None
+    """Ends between which nine draws of the uncertain ship in ten lie; in shallow water drawn out to what another
+    published set of factors gives. None: no band."""
+    high: float | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Stated:
+    """A manoeuvre as card or poster state it, as the card alone gave it, and as the calibrated ship does it."""
+
+    quantity: str
+    order: str
+    value: float
+    """SI."""
+    estimated: float | None
+    calibrated: float | None
+    missed_by: float | None
+    """What is left, in deviations of the figure."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -362,8 +509,17 @@ class Manoeuvres:
     """What the model says a ship does in the standard trials, all of it estimated."""
 
     ship: str
+    condition: str
+    condition_estimated: bool
+    """The card speaks of the other condition."""
+    draught: float
+    """Mean. [m]"""
     depth_to_draught: float | None
     """None: deep water."""
     rows: tuple[Manoeuvre, ...]
+    stated: tuple[Stated, ...]
+    """What the model was calibrated to."""
+    draws: int
+    """Of the uncertain ship, behind the bands; nil: no bands."""
     assumed: tuple[str, ...]
     """What had to be taken for granted, one sentence each."""

@@ -19,7 +19,7 @@ from leadsman.cli.shared import (
     time_of,
     told,
 )
-
+from leadsman.cli.sources import passed_in
 
 Horizon = Annotated[
     float | None,
@@ -53,7 +53,7 @@ def print_(
     start: Start = None,
     as_json: Json = False,
 ) -> None:
-    """Write the pack of a port call, or card and poster of a ship.toml alone: printed sheets to carry."""
+    """Write the pack of a port call, or card, poster and booklet of a ship.toml alone: printed sheets to carry."""
     with told(as_json):
         if call.suffix == ".toml":
             if start is not None:
@@ -61,6 +61,7 @@ def print_(
             stops = _print_card(call, folder, as_json)
             raise typer.Exit(STOPS if stops else FINE)
         from leadsman.documents.pack import write_pack
+        from leadsman.files.export_call import ROUTE_FILES, export
         from leadsman.files.folder import open_folder
         from leadsman.files.record_file import read_record
         from leadsman.files.zip_call import zip_call
@@ -69,6 +70,9 @@ def print_(
         found = _assessed(call, start, quiet=as_json)
         with progress("laying out the sheets", quiet=as_json):
             written = write_pack(found, folder, record=said, beside={"call.zip": zip_call(call)})
+            for name, kind in ROUTE_FILES.items():
+                export(found.call, kind, folder / name, passed_in(found))
+                written.append(folder / name)
         name_files(written, as_json)
     raise typer.Exit(FINE if found.verdict.go else STOPS)
 
@@ -98,8 +102,25 @@ def _print_card(file: Path, folder: Path, as_json: bool) -> bool:
     from leadsman.files.call_files import read_ship
 
     card = checked_card(*read_ship(file))
-    name_files(write_card(card.ship, card.loading, card.findings, card.figures, card.meanings, folder), as_json)
+    posted, untried = _posted(card, quiet=as_json)
+    with progress("laying out the sheets", quiet=as_json):
+        written = write_card(card, posted, untried, folder)
+    name_files(written, as_json)
     return card.stops
+
+
+def _posted(card: Any, quiet: bool) -> tuple[Any, str]:
+    """Her manoeuvres for poster and booklet; or none, and why."""
+    from leadsman.assessment.posted import posted_manoeuvres
+    from leadsman.errors import CannotCompute
+
+    if card.stops:
+        return None, "the card cannot be true as it stands; the findings of grade stop must be mended first."
+    try:
+        with progress("trying her", quiet):
+            return posted_manoeuvres(card.ship, card.loading), ""
+    except CannotCompute as reason:
+        return None, f"{reason}."
 
 
 def _assessed(folder: Path, start: str | None, quiet: bool, horizon: float | None = None) -> Any:

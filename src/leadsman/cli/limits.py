@@ -1,23 +1,27 @@
 """The command that tells what wind and stream she can be held in."""
 
+from pathlib import Path
 from typing import Annotated
 
 import typer
 
-from leadsman.cli.shared import FINE, STOPS, CallFolder, Json, Start, app, faults, print_json, progress, time_of, told
+from leadsman.cli.shared import FINE, STOPS, CallFolder, Json, Start, app, counting, print_json, progress, time_of, told
 
 
 @app.command()
 def limits(
     call: CallFolder,
     static: Annotated[bool, typer.Option("--static", help="By a balance of forces, without a rehearsal.")] = False,
+    runs: Annotated[int, typer.Option("--runs", min=1, max=10_000, help="Runs rehearsed for each wind.")] = 20,
+    seed: Annotated[int, typer.Option("--seed", min=0, help="Of the draws.")] = 1,
     start: Start = None,
     as_json: Json = False,
 ) -> None:
     """Greatest wind by direction she is held in, with and without tugs; who holds her; what would be needed."""
     with told(as_json):
         if not static:
-            raise faults("limits", "limits by rehearsal are not there yet; expected --static, by a balance of forces")
+            _rehearsed(call, runs, seed, start, as_json)
+            raise typer.Exit(FINE)
         from leadsman.assessment.holding.findings import stopping
         from leadsman.assessment.holding.limits import static_limits
         from leadsman.documents.limits import limits_data, print_limits
@@ -32,3 +36,18 @@ def limits(
         else:
             print_limits(passage, found)
     raise typer.Exit(STOPS if stopping(found.answer) else FINE)
+
+
+def _rehearsed(call: Path, runs: int, seed: int, start: str | None, as_json: bool) -> None:
+    from leadsman.assessment.limits import rehearsed_limits
+    from leadsman.documents.rehearsal_limits import limits_data, print_limits
+    from leadsman.files.call_files import read_call
+
+    passage = read_call(call)
+    passage = passage if start is None else passage.starting(time_of(start))
+    with counting("directions", quiet=as_json) as told_of:
+        found = rehearsed_limits(passage, runs, seed, progress=told_of)
+    if as_json:
+        print_json(limits_data(found))
+    else:
+        print_limits(found)

@@ -2,7 +2,7 @@
 
 import json
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from datetime import UTC, datetime
 from pathlib import Path
@@ -93,6 +93,18 @@ def progress(what: str, quiet: bool) -> Iterator[None]:
 
     with Console(stderr=True).status(f"{what} ..."):
         yield
+
+
+@contextmanager
+def counting(what: str, quiet: bool) -> Iterator[Callable[[int, int], None]]:
+    """A count on a terminal of what is done of how many; nothing where nobody looks."""
+    if quiet or not sys.stderr.isatty():
+        yield lambda done, of: None
+        return
+    from rich.console import Console
+
+    with Console(stderr=True).status(f"{what} ...") as status:
+        yield lambda done, of: status.update(f"{what} {done} of {of} ...")
 
 
 def print_json(data: Any) -> None:

@@ -2,13 +2,21 @@
 
 import sys
 from collections.abc import Sequence
+from enum import StrEnum
 from pathlib import Path
 from typing import Annotated, Any
 
 import typer
 
-from leadsman.cli.shared import FINE, STOPS, Json, app, print_json, progress, told
+from leadsman.cli.shared import FINE, STOPS, Json, app, faults, print_json, progress, told
 from leadsman.errors import InputError, InputErrors
+
+
+class Condition(StrEnum):
+    """How a ship may be loaded."""
+
+    LOADED = "loaded"
+    BALLAST = "ballast"
 
 
 @app.command()
@@ -20,15 +28,22 @@ def check(
         list[str] | None,
         typer.Option(
             "--own",
-            help="Your own figure in place of an estimate, a key of [own_figures]; what it changes is told.",
+            help="Your own figure in place of an estimate, a key of [own_figures], and after a blank where you have "
+            "it from; what it changes is told.",
             metavar="KEY=VALUE",
         ),
     ] = None,
+    keep: Annotated[bool, typer.Option("--keep", help="Write the own figures into the card's file.")] = False,
     as_json: Json = False,
 ) -> None:
     """Check ship cards against themselves, published limits and plausibility, and say what they leave out."""
     with told(as_json):
+        file = _kept_in(ships, own) if keep else None
         stops = _checked(ships, as_json, own or [])
+        if file is not None:
+            from leadsman.files.own_figures_file import keep_own_figures
+
+            keep_own_figures(file, own or [])
     raise typer.Exit(STOPS if stops else FINE)
 
 
@@ -86,9 +101,17 @@ def trials(
     depth_ratio: Annotated[
         float | None, typer.Option("--depth-ratio", help="Water depth by draught; left out: deep water.", min=1.0)
     ] = None,
+    condition: Annotated[
+        Condition | None,
+        typer.Option("--condition", help="Loaded or in ballast; the one her card does not speak of is estimated."),
+    ] = None,
+    draws: Annotated[
+        int, typer.Option("--draws", help="Of the uncertain ship, for the bands; 0: none.", min=0, max=1000)
+    ] = 40,
     as_json: Json = False,
 ) -> None:
-    """Turning, zig-zag, stopping and slow-speed trials estimated from the card, against MSC.137(76)."""
+    """Turning, zig-zag, stopping and slow-speed trials with their bands, estimated from card and poster, against
+    MSC.137(76)."""
     with told(as_json):
         from leadsman.assessment.manoeuvres import manoeuvres
         from leadsman.documents.manoeuvres_data import manoeuvres_data, print_manoeuvres
@@ -96,11 +119,22 @@ def trials(
 
         card, loading = read_ship(ship)
         with progress("trying her", quiet=as_json):
-            found = manoeuvres(card, loading, depth_ratio)
+            found = manoeuvres(card, loading, depth_ratio, condition=condition, draws=draws)
         if as_json:
             print_json(manoeuvres_data(found))
         else:
             print_manoeuvres(found)
+
+
+def _kept_in(ships: Sequence[Path], own: Sequence[str] | None) -> Path:
+    """The one file that own figures can be written into."""
+    if not own or len(ships) != 1:
+        raise faults("--keep", "expected one card and at least one --own KEY=VALUE to be kept in it")
+    (ship,) = ships
+    file = ship / "ship.toml" if ship.is_dir() else ship
+    if file.suffix != ".toml":
+        raise faults(ship, "is no ship.toml that could be written into; expected one, or its folder")
+    return file
 
 
 def _checked(files: list[Path], as_json: bool, own: Sequence[str] = ()) -> bool:
@@ -108,10 +142,9 @@ def _checked(files: list[Path], as_json: bool, own: Sequence[str] = ()) -> bool:
     from leadsman.assessment.checked_card import checked_card
     from leadsman.documents.card_report import card_report
     from leadsman.documents.terminal import print_card
-    from leadsman.files.own_figures_file import own_figures_of_words
+    from leadsman.files.own_figures_file import loading_by_words
 
-    tried = own_figures_of_words(own)
-    cards = [checked_card(ship, loading.knowing(tried)) for ship, loading in _read_ships(files)]
+    cards = [checked_card(ship, loading_by_words(ship, loading, own)) for ship, loading in _read_ships(files)]
     if as_json:
         reports = [card_report(one.ship.name, one.findings, one.figures, one.meanings, one.changed) for one in cards]
         print_json({"schema": "leadsman.checked-cards/1", "cards": reports})
@@ -128,14 +161,14 @@ def _read_ships(files: list[Path]) -> list[Any]:
     from leadsman.files.call_files import read_ship
 
     read: list[Any] = []
-    faults: list[InputError] = []
+    found: list[InputError] = []
     for file in files:
         try:
             read.append(read_ship(file))
-        except InputErrors as found:
-            faults.extend(found.errors)
-    if faults:
-        raise InputErrors(faults)
+        except InputErrors as told_of:
+            found.extend(told_of.errors)
+    if found:
+        raise InputErrors(found)
     return read
 
 

@@ -7,7 +7,7 @@ from typing import Annotated, Any
 
 import typer
 
-from leadsman.cli.shared import FAULTS, Json, app, faults, print_json, progress, told
+from leadsman.cli.shared import FAULTS, CallFolder, Json, Start, app, faults, print_json, progress, time_of, told
 
 
 @app.command()
@@ -25,6 +25,9 @@ def new(
         typer.Option(
             "--route", help="RTZ, GPX, GeoJSON or GeoPackage; left out: the recommended track.", metavar="FILE"
         ),
+    ] = None,
+    depths: Annotated[
+        Path | None, typer.Option("--depths", help="A newer survey: S-102, or a table of soundings.", metavar="FILE")
     ] = None,
     berth: Annotated[str | None, typer.Option("--berth", help="The berth of the chart.", metavar="NAME")] = None,
     start: Annotated[
@@ -44,13 +47,14 @@ def new(
         given = {"--chart": chart, "--tide": tide, "--ship": ship}
         said = _said(say or [], {"berth": berth, "start": start, "speed_kn": speed})
         if not any(given.values()):
-            if route or said:
+            if route or depths or said:
                 raise faults("--chart", "is missing; expected it with --tide and --ship")
             written, findings = write_new_call(folder), list[Any]()
         else:
             for name in (name for name, path in given.items() if path is None):
                 raise faults(name, "is missing; expected --chart, --tide and --ship together")
-            written, findings = _from_sources(folder, said, as_json, chart=chart, tide=tide, ship=ship, route=route)
+            paths = {"chart": chart, "tide": tide, "ship": ship, "route": route, "depths": depths}
+            written, findings = _from_sources(folder, said, as_json, **paths)
         if as_json:
             print_json(
                 {
@@ -127,3 +131,85 @@ def _refuse_open(questions: Iterable[Any], as_json: bool) -> None:
             choices = f"; {', '.join(question.choices)}" if question.choices else ""
             print(f"  {question.asked_of}: {question.sentence}{choices}", file=sys.stderr)
     raise typer.Exit(FAULTS)
+
+
+@app.command("import")
+def import_(
+    file: Annotated[Path, typer.Argument(help="A chart cell, route, table, grid or log.", metavar="FILE")],
+    call: Annotated[
+        Path | None, typer.Option("--along", help="The port call whose track and datum count.", metavar="CALL")
+    ] = None,
+    folder: Annotated[
+        Path | None, typer.Option("-o", "--output", help="A new folder for the same as files of ours.", metavar="DIR")
+    ] = None,
+    as_json: Json = False,
+) -> None:
+    """Say what a file of another program holds, and write it as pieces of a port call."""
+    with told(as_json):
+        from leadsman.files.call_files import read_call
+        from leadsman.files.import_file import import_file
+        from leadsman.files.new_call import must_not_exist, write_folder
+
+        if folder is not None:
+            must_not_exist(folder)
+        along = None if call is None else read_call(call)
+        with progress("reading", quiet=as_json):
+            found = import_file(file, along)
+        files = [] if folder is None or not found.files else write_folder(folder, found.files)
+        if as_json:
+            print_json(
+                {
+                    "schema": "leadsman.import/1",
+                    "format": str(found.format),
+                    "holds": list(found.holds),
+                    "notes": list(found.notes),
+                    "files": [str(path) for path in files] if folder is not None else sorted(found.files),
+                }
+            )
+        else:
+            print(f"{file.name}: {found.format}")
+            for line in found.holds:
+                print(f"  {line}")
+            for note in found.notes:
+                print(f"  note: {note}")
+            for path in files:
+                print(path)
+
+
+@app.command()
+def export(
+    call: CallFolder,
+    to: Annotated[str, typer.Option("--to", help="rtz, gpx, geojson, geopackage or csv.", metavar="FORMAT")],
+    file: Annotated[Path, typer.Option("-o", "--output", help="The file to write.", metavar="FILE")],
+    times: Annotated[bool, typer.Option("--times", help="With the times of the assessed passage.")] = False,
+    start: Start = None,
+    as_json: Json = False,
+) -> None:
+    """Write the track of a port call, and its waterway where the format holds maps, for other programs."""
+    with told(as_json):
+        from leadsman.assessment.assess import assess
+        from leadsman.files.call_files import read_call
+        from leadsman.files.export_call import ExportFormat, export
+
+        if to not in list(ExportFormat):
+            raise faults("--to", f"'{to}' is no format; expected one of {', '.join(ExportFormat)}")
+        passage = read_call(call)
+        if start is not None:
+            passage = passage.starting(time_of(start))
+        with progress("assessing", quiet=as_json or not times):
+            passed = passed_in(assess(passage)) if times else ()
+        export(passage, ExportFormat(to), file, passed)
+        if as_json:
+            print_json({"schema": "leadsman.export/1", "file": str(file), "format": to})
+        else:
+            print(file)
+
+
+def passed_in(assessment: Any) -> list[Any]:
+    """When the assessed passage passes each waypoint."""
+    from leadsman.files.export_call import Passed
+
+    legs = assessment.legs
+    first = Passed(time=legs[0].time_begin)
+    later = [Passed(time=leg.time_end.replace(microsecond=0), speed=leg.mean_speed_over_ground) for leg in legs]
+    return [first, *later]

@@ -16,13 +16,14 @@ TRANSIT, HARBOUR, ENDED = 0, 1, 2
 """Modes."""
 
 COURSE_ORDER, WHEEL_ORDER, ENGINE_ORDER, THRUSTER_ORDER, TUG_ORDER = range(5)
-"""Kinds of order; what `value` of a line of the log means: course [rad], wheel [rad], line of the telegraph, quarters of
-the thrust, quarters of the pull."""
+"""Kinds of order; what `value` of a line of the log means: course [rad], wheel [rad], line of the telegraph, quarters
+of the thrust, quarters of the pull."""
 
 MOST_ORDERS = 2000
 QUARTERS = 4.0
 QUARTER_TURN = 0.5 * np.pi  # rad: tugs are told ahead, to starboard, astern or to port: leads 0 to 3
-MOST_STANDING = 2 * (MOST_UNITS + MOST_TUGS) + 1  # shafts, wheel, thrusters, tugs and their leads
+MOST_STANDING = 2 * (MOST_UNITS + MOST_TUGS) + 1
+"""Shafts, wheel, thrusters, tugs and their leads."""
 TIME, PLACE, KIND, UNIT, VALUE, MEANING = range(6)
 """Columns of the log: time [s], distance along the track [m], kind, unit, value, and for tugs the direction of pull."""
 
@@ -30,11 +31,11 @@ TIME, PLACE, KIND, UNIT, VALUE, MEANING = range(6)
 class Habits(NamedTuple):
     """How people work. Times in s, angles in rad. Settings of ours: common practice, no source.
 
-    `wheel_step` wheel orders are multiples of, `helmsman_step` the helmsman's own; `wheel_gap` least time between wheel orders, `engine_gap` between
-    telegraph orders; `helmsman` and `engineer` from order to hand on wheel and telegraph; `tug` from order to the tug
-    master's answer; `course_step` least change of a course to steer; `look` how often low-speed work is thought over
-    and `horizon` how far ahead; `prediction` the step the thought is computed with; `bend_wheel` greatest wheel used
-    in a planned bend while she keeps to it.
+    `wheel_step` wheel orders are multiples of, `helmsman_step` the helmsman's own; `wheel_gap` least time between wheel
+    orders, `engine_gap` between telegraph orders; `helmsman` and `engineer` from order to hand on wheel and telegraph;
+    `course_step` least change of a course to steer; `look` how often low-speed work is thought over, `horizon` how far
+    ahead and `prediction` the step the thought is computed with; `bend_wheel` greatest wheel used in a bend while she
+    keeps to it.
     """
 
     wheel_step: float = float(np.radians(5.0))
@@ -43,26 +44,27 @@ class Habits(NamedTuple):
     engine_gap: float = 30.0
     helmsman: float = 1.5
     engineer: float = 1.0
-    tug: float = 15.0
     course_step: float = float(np.radians(1.0))
     look: float = 15.0
     horizon: float = 90.0
-    prediction: float = 5.0
+    prediction: float = 6.0
     bend_wheel: float = float(np.radians(25.0))
 
 
 class Memory(NamedTuple):
     """What changes on the bridge; record fields.
 
-    `mode`; `index` of the nearest point of the track, `phase` of the harbour work; `along`, `across` [m]; standing
-    orders: `wheel` [rad], `course` [rad]; `told_wheel` and when it is `wheel_due`; `last_wheel`, `last_engine`,
-    `last_look` times of the last orders and thought; `leeway` [rad] and `bias` [rad] learnt; `bend` 1 while a bend is
-    steered by wheel orders, `off` how far she is off the heading wanted [rad]; `orders`, `wheel_orders`, `engine_orders` and `starts` counted; `phase_since` the time the phase began.
+    `mode`; `point`: line of the nearest point of the track; `phase` of the harbour work, its heading `goal` [rad] and
+    the time it began, `phase_since`; `along`, `across` [m]; orders that stand: `wheel` [rad], `course` [rad];
+    `told_wheel` and when it is `wheel_due`; `last_wheel`, `last_engine`, `last_look` times of the last orders and
+    thought; `leeway` [rad] and `bias` [rad] learnt; `bend` 1 while a bend is steered by wheel orders, `off` how far she
+    is off the heading wanted [rad]; `orders`, `wheel_orders` and `engine_orders` counted.
     """
 
     mode: float
-    index: float
+    point: float
     phase: float
+    goal: float
     along: float
     across: float
     wheel: float

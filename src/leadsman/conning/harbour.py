@@ -25,9 +25,9 @@ GO, SWING, LAND = 0, 1, 2
 """Kinds of phase."""
 
 KIND, NORTH, EAST, HEADING, SIDE, AHEAD, ACROSS, RATE, NEAR, SQUARE, STILL = range(11)
-"""Columns of the phases: kind; place [m]; heading [rad]; the way to turn (+1 starboard, -1 port, 0 the shorter); greatest
-speed ahead, across [m/s] and rate of turn [rad/s]; when it is done: place within [m], heading within [rad], speed
-below [m/s]."""
+"""Columns of the phases: kind; place [m]; heading [rad]; the way to turn (+1 starboard, -1 port, 0 the shorter);
+greatest speed ahead, across [m/s] and rate of turn [rad/s]; when it is done: place within [m], heading within [rad],
+speed below [m/s]; of landing: the speed she is to touch with."""
 
 PACE = 0.30  # m/s: an error of speed ahead that weighs as much as
 RUSH = 0.15  # m/s: one faster than she can still stop
@@ -35,8 +35,9 @@ DRIFT = 0.12  # m/s: one across, or of an end by turning
 HARD = 0.04  # m/s: one towards the quay, faster than she is to be landed
 SPACE = 12.0  # m: distance to quay or shoal below which it weighs
 CHANGE_ENGINE, CHANGE_WHEEL, CHANGE_HELP = 0.25, 0.05, 0.06  # of a mean squared error, what an order costs
+GENTLY = 0.6  # of how fast she can be checked sideways is used on the way to the quay
 LANDING_VIEW = 0.6  # of the time looked ahead otherwise: pushes are shorter close to a quay, but for tugs
-CONTENT = 1.0  # mean fault and effort below which orders are good enough not to be thought over once more
+CONTENT = 2.0  # mean fault and effort below which orders are good enough not to be thought over once more
 EFFORT = 0.03  # what full power of everything costs
 LEEWAY = 0.02  # of the wind: set of a ship that makes little way, laid off in her heading (common practice, no source)
 CHECK = 0.436  # rad: from this far off the wanted heading she may turn at the full rate
@@ -67,7 +68,7 @@ def wanted(
         across *= 0.6
     if phase[KIND] == LAND:
         gap, _ = outline.quay_gap(quay, hull, motion)
-        pace = min(phase[ACROSS], np.sqrt(phase[STILL] ** 2 + 2.0 * thought.bodily * max(gap, 0.0)))
+        pace = min(phase[ACROSS], np.sqrt(phase[STILL] ** 2 + 2.0 * GENTLY * thought.bodily * max(gap, 0.0)))
         across = np.sign(right) * pace
     bent = goal
     if phase[KIND] == GO:
@@ -96,12 +97,11 @@ def fault(
     half = np.abs(hull[0, 0])
     racing = (made - along) * np.sign(along) > 0.0
     too_fast = phase[KIND] == LAND and (drifted - across) * np.sign(across) > 0.0
-    found = (
+    return (
         ((made - along) / (RUSH if racing else PACE)) ** 2
         + ((drifted - across) / (HARD if too_fast else DRIFT)) ** 2
         + ((motion.yaw_rate - rate) * half / DRIFT) ** 2
     )
-    return found
 
 
 @formula
@@ -174,7 +174,9 @@ def effort(ship: Any, known: Known, orders: Any, before: Any) -> Real:
         line = int(orders[shaft])
         if line != int(before[shaft]):
             found += CHANGE_ENGINE / shafts
-        found += EFFORT * np.abs(known.speeds[line] * known.pitches[line] / (known.speeds[-1] * known.pitches[-1])) / shafts
+        found += (
+            EFFORT * np.abs(known.speeds[line] * known.pitches[line] / (known.speeds[-1] * known.pitches[-1])) / shafts
+        )
     if orders[shafts] != before[shafts]:
         found += CHANGE_WHEEL
     place = shafts + 1
@@ -184,7 +186,10 @@ def effort(ship: Any, known: Known, orders: Any, before: Any) -> Real:
         found += EFFORT * np.abs(orders[place + unit]) / 4.0
     place += int(ship.thruster_count)
     for unit in range(int(ship.tug_count)):
-        if orders[place + 2 * unit] != before[place + 2 * unit] or orders[place + 2 * unit + 1] != before[place + 2 * unit + 1]:
+        if (
+            orders[place + 2 * unit] != before[place + 2 * unit]
+            or orders[place + 2 * unit + 1] != before[place + 2 * unit + 1]
+        ):
             found += CHANGE_HELP
         found += EFFORT * np.abs(orders[place + 2 * unit]) / 4.0
     return found

@@ -4,14 +4,13 @@ All is found by trying the ship as estimated, in water as deep as most of the pa
 more than this, as a pilot knows no more than the card.
 """
 
-from collections.abc import Mapping
 from typing import Any, NamedTuple
 
 import numpy as np
 
 from leadsman.compiled import Real, formula
 from leadsman.simulation import sail
-from leadsman.simulation.setting import COLUMN, Order, Setting, straight
+from leadsman.simulation.setting import COLUMN, Setting, straight
 
 LADDER = (
     "full_astern",

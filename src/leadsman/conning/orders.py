@@ -1,7 +1,7 @@
 """The orders of a run in words, as they are spoken on the bridge.
 
-Wheel and engine orders are those of IMO resolution A.918(22), part A2 (from memory). Thruster and tug orders keep to its
-pattern; quarters are common practice, no source.
+Wheel and engine orders are those of IMO resolution A.918(22), part A2 (from memory). Thruster and tug orders keep to
+its pattern; quarters are common practice, no source.
 """
 
 import math

@@ -30,7 +30,7 @@ SHAPE = (
     (-0.38, 0.5),
     (-0.5, 0.38),
 )
-"""Starboard half of a merchant ship's deck line, shares of length overall and beam: a setting of ours, fuller than most."""
+"""Starboard half of a deck line, shares of length overall and beam: a setting of ours, fuller than most."""
 
 
 class Quay(NamedTuple):
@@ -78,7 +78,9 @@ def edge_room(waters: Waters, hull: Any, index: int, motion: Motion, swept: Any)
         north, east = place(motion, hull[point, 0], hull[point, 1])
         near = progress(waters, near, north, east)
         course = waters.track[near, COURSE]
-        across = (east - waters.track[near, EAST]) * np.cos(course) - (north - waters.track[near, NORTH]) * np.sin(course)
+        across = (east - waters.track[near, EAST]) * np.cos(course) - (north - waters.track[near, NORTH]) * np.sin(
+            course
+        )
         stretch = near // STRETCH
         if stretch < swept.shape[0]:
             swept[stretch, 0] = max(swept[stretch, 0], -across)

@@ -8,8 +8,8 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from leadsman.compiled import Real, formula, kernel
-from leadsman.conning import bridge, harbour, outline, transit, waters
+from leadsman.compiled import formula, kernel
+from leadsman.conning import bridge, failures, harbour, outline, transit, waters
 from leadsman.conning.bridge import ENDED, HARBOUR, TRANSIT, Habits
 from leadsman.conning.harbour import Thought, thought_over
 from leadsman.conning.known import Known
@@ -19,8 +19,8 @@ from leadsman.simulation.kernel import step
 from leadsman.simulation.sail import NO_FORCE
 from leadsman.simulation.state import Motion, finite
 
-(UNDER_WAY, ALONGSIDE, CLEAR, AGROUND, OUT_OF_FAIRWAY, STRUCK, STRUCK_ASKEW, OUT_OF_TIME, BROKEN) = range(9)
-"""How a run stands or has ended."""
+(UNDER_WAY, ALONGSIDE, CLEAR, AGROUND, OUT_OF_FAIRWAY, STRUCK, STRUCK_ASKEW, OUT_OF_TIME, BROKEN, HELD) = range(10)
+"""How a run stands or has ended; held: a failure on the way brought no danger."""
 
 SECOND = 1.0  # s: the step of a run
 WATCH = 2  # steps between two looks at edges and water
@@ -69,7 +69,7 @@ class Outcome(NamedTuple):
     orders: float
     wheel_orders: float
     engine_orders: float
-    starts: float
+
     thruster: float
     tugs: float
 
@@ -103,7 +103,9 @@ COLUMNS = (
 
 
 @formula
-def note(track: Any, line: int, time: float, motion: Motion, gear: Any, memory: Any, around: Any, level: float, sight: Any) -> None:
+def note(
+    track: Any, line: int, time: float, motion: Motion, gear: Any, memory: Any, around: Any, level: float, sight: Any
+) -> None:
     """Write one line of the track, if there is one to write to."""
     if line >= track.shape[0]:
         return
@@ -136,7 +138,16 @@ def note(track: Any, line: int, time: float, motion: Motion, gear: Any, memory: 
 
 @formula
 def watch(
-    water: Waters, ship: Any, hull: Any, memory: Any, motion: Motion, level: float, draught: float, out: Any, sight: Any, swept: Any
+    water: Waters,
+    ship: Any,
+    hull: Any,
+    memory: Any,
+    motion: Motion,
+    level: float,
+    draught: float,
+    out: Any,
+    sight: Any,
+    swept: Any,
 ) -> int:
     """Look at keel, edges and shoals; note what is least; and say whether that ends the run."""
     under = outline.keel(water, ship, hull, draught, level, motion)
@@ -153,7 +164,7 @@ def watch(
     sight[1] = np.inf
     sight[2] = np.inf
     if memory.mode == TRANSIT:
-        port, starboard = outline.edge_room(water, hull, int(memory.index), motion, swept)
+        port, starboard = outline.edge_room(water, hull, int(memory.point), motion, swept)
         sight[1] = port
         sight[2] = starboard
         if port < out.room_port:
@@ -172,7 +183,7 @@ def watch(
 @formula
 def landing(quay: Quay, hull: Any, voyage: Voyage, motion: Motion, around: Any, landing_now: bool, out: Any) -> int:
     """Whether she has come to the quay, and how."""
-    gap, point = outline.quay_gap(quay, hull, motion)
+    gap, _ = outline.quay_gap(quay, hull, motion)
     if gap > 0.0:
         return UNDER_WAY
     cosine = np.cos(motion.heading)
@@ -220,6 +231,77 @@ def begin_outcome(out: Any) -> None:
     out.keel = np.inf
 
 
+@formula
+def under_way(
+    ship: Any,
+    water: Waters,
+    known: Known,
+    habits: Habits,
+    draw: Any,
+    memory: Any,
+    motion: Motion,
+    around: Any,
+    engine_told: bool,
+    count: int,
+    time: float,
+    log: Any,
+) -> None:
+    """The conn of a second under way: compass, and now and then the telegraph unless it is told otherwise."""
+    if count % int(transit.CONSIDER) == 0:
+        transit.steer(water, known, habits, draw, memory, motion, around, time, log)
+    if count % TELEGRAPH_LOOK == 0 and not engine_told:
+        ahead = around.stream_north * np.cos(motion.heading) + around.stream_east * np.sin(motion.heading)
+        transit.ring(ship, water, known, habits, memory, motion, ahead + motion.surge, time, log)
+
+
+@kernel
+def slow_work(
+    ship: Any,
+    tables: Any,
+    mind: Any,
+    gear: Any,
+    spares: Any,
+    memory: Any,
+    around: Any,
+    water: Waters,
+    known: Known,
+    habits: Habits,
+    moves: Any,
+    phases: Any,
+    thought: Thought,
+    quay: Quay,
+    hull: Any,
+    draw: Any,
+    motion: Motion,
+    out: Any,
+    time: float,
+    log: Any,
+) -> None:
+    """The conn of a second of slow work: whether a phase is done, and now and then new orders."""
+    if memory.phase < 0.0:
+        memory.phase = 0.0
+        memory.goal = harbour.begin(phases[0], memory, motion.heading, time)
+    while memory.phase < phases.shape[0] and harbour.done(phases[int(memory.phase)], motion, around, memory.goal):
+        memory.phase += 1.0
+        if memory.phase < phases.shape[0]:
+            memory.goal = harbour.begin(phases[int(memory.phase)], memory, motion.heading, time)
+        memory.last_look = -np.inf
+    if memory.phase >= phases.shape[0]:
+        memory.mode = TRANSIT
+        out.handover_time = time
+        return
+    if time - memory.last_look >= habits.look:
+        memory.last_look = time
+        felt = around.wind_speed
+        around.wind_speed = draw.wind * water.wind_speed
+        thought_over(
+            mind, tables, gear, spares, known, habits, moves, phases[int(memory.phase)], thought, water, quay, hull,
+            motion, around, memory, memory.goal, time,
+        )  # fmt: skip
+        around.wind_speed = felt
+        harbour.give(ship, habits, draw, memory, time, log)
+
+
 @kernel
 def passage(
     ship: Any,
@@ -239,6 +321,7 @@ def passage(
     hull: Any,
     voyage: Voyage,
     draw: Any,
+    failure: Any,
     motion: Motion,
     out: Any,
     track: Any,
@@ -250,14 +333,13 @@ def passage(
     sight = np.empty(3)
     length = ship.hull.length
     reason = UNDER_WAY
-    goal = motion.heading
-    phase = -1
+    memory.phase = -1.0
     count = 0
     time = 0.0
     level = 0.0
     while reason == UNDER_WAY:
-        memory.index = waters.progress(water, int(memory.index), motion.north, motion.east)
-        index = int(memory.index)
+        memory.point = waters.progress(water, int(memory.point), motion.north, motion.east)
+        index = int(memory.point)
         memory.along, memory.across = waters.along_across(water, index, motion.north, motion.east)
         waters.look_round(
             water, draw, length, index, memory.along, memory.across, motion.heading, motion.north, motion.east, time,
@@ -267,7 +349,8 @@ def passage(
         if count % WATCH == 0:
             reason = watch(water, ship, hull, memory, motion, level, draw.draught, out, sight, swept)
         if memory.mode == HARBOUR or voyage.harbour_first:
-            at_quay = memory.mode == HARBOUR and phases[max(phase, 0), harbour.KIND] == harbour.LAND
+            now = min(max(int(memory.phase), 0), phases.shape[0] - 1)
+            at_quay = memory.mode == HARBOUR and phases[now, harbour.KIND] == harbour.LAND
             leaving = voyage.harbour_first and time < LEAVING
             if not leaving:
                 struck = landing(quay, hull, voyage, motion, around, at_quay, out)
@@ -276,46 +359,34 @@ def passage(
         if reason != UNDER_WAY:
             break
 
-        if memory.mode == TRANSIT:
-            if memory.along >= voyage.handover:
-                if voyage.harbour_first:
-                    reason = CLEAR
-                    break
-                memory.mode = HARBOUR
-                out.handover_time = time
-                memory.last_look = -np.inf
-            else:
-                if count % int(transit.CONSIDER) == 0:
-                    transit.steer(water, known, habits, draw, memory, motion, around, time, log)
-                if count % TELEGRAPH_LOOK == 0:
-                    over_ground = (
-                        around.stream_north * np.cos(motion.heading) + around.stream_east * np.sin(motion.heading) + motion.surge
-                    )
-                    transit.ring(ship, water, known, habits, memory, motion, over_ground, time, log)
-        if memory.mode == HARBOUR:
-            if phase < 0:
-                phase = 0
-                goal = harbour.begin(phases[0], memory, motion.heading, time)
-            while phase < phases.shape[0] and harbour.done(phases[phase], motion, around, goal):
-                phase += 1
-                if phase < phases.shape[0]:
-                    goal = harbour.begin(phases[phase], memory, motion.heading, time)
-                memory.last_look = -np.inf
-            if phase >= phases.shape[0]:
-                memory.mode = TRANSIT
-                out.handover_time = time
-                phase = 0
-            memory.phase = phase
-            if memory.mode == HARBOUR and time - memory.last_look >= habits.look:
-                memory.last_look = time
-                felt = around.wind_speed
-                around.wind_speed = draw.wind * water.wind_speed
-                thought_over(
-                    mind, tables, gear, spares, known, habits, moves, phases[phase], thought, water, quay, hull,
-                    motion, around, memory, goal, time,
+        failing = failure.kind > 0.0 and time >= failure.time
+        if failing:
+            failures.strike(ship, gear, failure)
+            if time >= failure.time + failures.WATCHED:
+                reason = HELD
+                break
+        seen = failing and failure.answered > 0.0 and time >= failure.time + failures.SEEN
+        instead = False
+        if seen:
+            instead = failures.answer(ship, known, habits, memory, motion, gear, around, failure, time, log)
+            if instead and failures.over_ground(motion, around) < failures.STOPPED:
+                reason = HELD
+                break
+        if memory.mode == TRANSIT and memory.along >= voyage.handover and (not failing or seen):
+            if voyage.harbour_first:
+                reason = CLEAR
+                break
+            memory.mode = HARBOUR
+            out.handover_time = time
+            memory.last_look = -np.inf
+        if not failing or seen:
+            if memory.mode == TRANSIT:
+                under_way(ship, water, known, habits, draw, memory, motion, around, instead, count, time, log)
+            elif not instead:
+                slow_work(
+                    ship, tables, mind, gear, spares, memory, around, water, known, habits, moves, phases, thought,
+                    quay, hull, draw, motion, out, time, log,
                 )  # fmt: skip
-                around.wind_speed = felt
-                harbour.give(ship, habits, draw, memory, time, log)
         bridge.pass_on(ship, known, gear, memory, time)
         motion = step(ship, tables, gear, motion, around, NO_FORCE, time, SECOND)
         reckon(ship, gear, memory, motion, known, out)

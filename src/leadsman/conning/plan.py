@@ -9,8 +9,23 @@ from typing import Any
 
 import numpy as np
 
-from leadsman.conning.harbour import ACROSS, AHEAD, EAST, GO, HEADING, KIND, LAND, NEAR, NORTH, RATE, SIDE, SQUARE
-from leadsman.conning.harbour import STILL, SWING, Thought
+from leadsman.conning.harbour import (
+    ACROSS,
+    AHEAD,
+    EAST,
+    GO,
+    HEADING,
+    KIND,
+    LAND,
+    NEAR,
+    NORTH,
+    RATE,
+    SIDE,
+    SQUARE,
+    STILL,
+    SWING,
+    Thought,
+)
 from leadsman.conning.known import Known
 from leadsman.conning.outline import Quay
 from leadsman.conning.transit import angle
@@ -129,7 +144,7 @@ def inward(
         )
     if rows and (lined := lined_up(face, before, rows[-1], length)) is not None:
         rows.append(phase(GO, lined, length, ahead=0.6, near=0.2 * length, square=0.12, still=0.6))
-    rows.append(phase(GO, before, length, ahead=0.9, near=0.10 * length + 3.0))
+    rows.append(phase(GO, before, length, ahead=0.9, near=0.12 * length + 10.0, square=math.radians(8.0), still=0.35))
     rows.append(phase(LAND, at, length, ahead=0.3, across=0.2, near=0.0, still=LANDING_SHARE * landing))
     return np.array(rows)
 
@@ -197,13 +212,18 @@ def moves(parameters: Parameters, known: Known, pushes: Array) -> Array:
     together = help_moves(parameters)
     if not together.size:
         return engines
-    aft = any(unit.position < 0.0 for unit in (*parameters.thrusters, *parameters.tugs))
+    aft = any(place < 0.0 for place in _places(parameters))
     if not aft:
         shafts = len(parameters.propellers)
         steering = [row for row in engines if row[shafts] != 0.0 or len(set(row[:shafts])) > 1]
         joint = [np.where(np.isnan(one), engine, one) for one in together for engine in steering]
         together = np.array(joint)
     return np.concatenate([engines, together, single_moves(parameters)])
+
+
+def _places(parameters: Parameters) -> list[float]:
+    """Of thrusters and tugs, forward of midships. [m]"""
+    return [unit.position for unit in parameters.thrusters] + [tug.position for tug in parameters.tugs]
 
 
 def _podded(parameters: Parameters) -> bool:
@@ -225,7 +245,8 @@ def engine_moves(parameters: Parameters, known: Known, pushes: Array) -> Array:
         wheels = (-hard, -twenty, 0.0, twenty, hard)
         rows += [[min(stop + far, most)] * shafts + [wheel] for wheel in wheels]
     if _podded(parameters):
-        across = 0.5 * math.pi
+        across, aslant = 0.5 * math.pi, 0.25 * math.pi
+        rows += [[stop - far] * shafts + [wheel] for far in (1, 2, 3) if stop - far >= 0 for wheel in (-aslant, aslant)]
         rows += [[min(stop + far, most)] * shafts + [wheel] for far in (1, 2, 3) for wheel in (-across, across)]
     if shafts == 2:
         for far in (1, 2, 3):
@@ -239,9 +260,9 @@ def engine_moves(parameters: Parameters, known: Known, pushes: Array) -> Array:
 
 
 def help_moves(parameters: Parameters) -> Array:
-    """Everything that pushes sideways, to one side together or turning her, at one and three quarters of what they can."""
+    """Everything that pushes sideways, to one side together or turning her, at one and three quarters of it all."""
     first = len(parameters.propellers) + 1
-    places = [unit.position for unit in (*parameters.thrusters, *parameters.tugs)]
+    places = _places(parameters)
     turning = any(place < 0.0 for place in places)
     rows = []
     for quarters in (1.0, 3.0):
@@ -271,11 +292,11 @@ def single_moves(parameters: Parameters) -> Array:
             rows.append(row)
     at = first + len(parameters.thrusters)
     for number in range(len(parameters.tugs)):
-        for quarters in (0.0, 1.0, 2.0, 4.0):
-            for lead in range(4) if quarters else (0,):
+        for power in (0.0, 1.0, 2.0, 4.0):
+            for lead in range(4) if power else (0,):
                 row = np.full(_columns(parameters), np.nan)
-                row[at + 2 * number] = quarters
-                if quarters:
+                row[at + 2 * number] = power
+                if power:
                     row[at + 2 * number + 1] = float(lead)
                 rows.append(row)
     return np.array(rows)

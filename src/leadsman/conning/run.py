@@ -9,6 +9,7 @@ import numpy as np
 from leadsman.compiled import kernel
 from leadsman.conning import bridge
 from leadsman.conning.bridge import MOST_ORDERS, Habits, memory_type
+from leadsman.conning.failures import Failure
 from leadsman.conning.harbour import Thought
 from leadsman.conning.known import Known
 from leadsman.conning.outline import STRETCH, Quay
@@ -51,6 +52,11 @@ def undisturbed(count: int = 1) -> Records:
     return found
 
 
+def no_failures(count: int) -> Records:
+    """Nothing fails. [runs]"""
+    return np.zeros(count, record_type(Failure))
+
+
 def _sail_all(
     fleet: Any,
     mind: Any,
@@ -68,6 +74,7 @@ def _sail_all(
     hull: Any,
     voyage: Voyage,
     draws: Any,
+    failing: Any,
     starts: Any,
     outcomes: Any,
     tracks: Any,
@@ -96,6 +103,7 @@ def _sail_all(
             hull,
             voyage,
             draws[run],
+            failing[run],
             motion,
             outcomes[run],
             tracks[run],
@@ -129,7 +137,7 @@ class Runs:
         return self.logs[run, : int(self.outcomes["orders"][run])]
 
 
-def rehearse(case: Case, fleet: Fleet, draws: Records, *, kept: bool) -> Runs:
+def rehearse(case: Case, fleet: Fleet, draws: Records, *, kept: bool, failing: Records | None = None) -> Runs:
     """Sail every draw with its own ship of the fleet; tracks and orders only where they are to be kept."""
     runs = draws.shape[0]
     memories = np.zeros(runs, memory_type())
@@ -166,6 +174,7 @@ def rehearse(case: Case, fleet: Fleet, draws: Records, *, kept: bool) -> Runs:
         case.hull,
         case.voyage,
         draws,
+        no_failures(runs) if failing is None else failing,
         starts,
         outcomes,
         tracks,

@@ -65,7 +65,7 @@ def drift_allowance(course: float, speed: float, stream_north: float, stream_eas
 def wanted_course(waters: Waters, known: Known, memory: Any, lead: float) -> tuple[Real, Real]:
     """Course over the ground to be made good now, and the track's curvature where she will be when she answers."""
     points = waters.track.shape[0]
-    ahead = min(int(memory.index + lead / waters.track_step + 0.5), points - 1)
+    ahead = min(int(memory.point + lead / waters.track_step + 0.5), points - 1)
     course = waters.track[ahead, COURSE]
     reach = LOOK_AHEAD * known.length
     correction = -np.arctan(memory.across / reach)
@@ -75,7 +75,15 @@ def wanted_course(waters: Waters, known: Known, memory: Any, lead: float) -> tup
 
 @formula
 def steer(
-    waters: Waters, known: Known, habits: Habits, draw: Any, memory: Any, motion: Motion, around: Any, time: float, log: Any
+    waters: Waters,
+    known: Known,
+    habits: Habits,
+    draw: Any,
+    memory: Any,
+    motion: Motion,
+    around: Any,
+    time: float,
+    log: Any,
 ) -> None:
     """One look at the compass: courses, wheel orders, and the helmsman's own wheel."""
     speed = max(np.abs(motion.surge), SLOWEST_STEERING)
@@ -105,13 +113,12 @@ def steer(
     wheel += memory.bias
 
     bending = np.abs(curvature) > STRAIGHT or (memory.bend > 0.0 and np.abs(off) > np.radians(3.0))
-    most = known.hard_over
-    if np.abs(off) < np.radians(10.0):
-        most = min(habits.bend_wheel, most)
-    wheel = min(max(wheel, -most), most)
+    urgent = min(max((np.abs(off) - OFF) / OFF, 0.0), 1.0)
+    most = min(habits.bend_wheel, known.hard_over)
+    most += urgent * (known.hard_over - most)
+    asked = min(max(wheel * (1.0 + urgent), -most), most)
     step = habits.wheel_step if bending else habits.helmsman_step
-    wheel = step * np.floor(wheel / step + 0.5)
-    wheel = min(max(wheel, -most), most)
+    wheel = min(max(step * np.floor(asked / step + 0.5), -known.hard_over), known.hard_over)
 
     delay = habits.helmsman + draw.helmsman
     if bending:
@@ -123,10 +130,11 @@ def steer(
             memory.last_look = time
             bridge.write(log, memory, time, bridge.COURSE_ORDER, 0, steered, 0.0)
         memory.bend = 0.0
-    if time - memory.last_wheel >= habits.wheel_gap and np.abs(wheel - memory.told_wheel) >= 0.9 * step:
+    if time - memory.last_wheel >= habits.wheel_gap and np.abs(asked - memory.told_wheel) >= ENOUGH * step:
         bridge.say_wheel(log, memory, time, wheel, delay, bool(bending))
 
 
+ENOUGH = 0.8  # of the wheel's step: a smaller difference is no new order. Ours
 CONSIDER = 2.0  # s between two looks at the compass
 COURSE_GAP = 30.0  # s: least time between two courses to steer on a straight. Ours
 
@@ -153,14 +161,12 @@ def slower_ahead(waters: Waters, known: Known, memory: Any, speed: float, over_g
 
     Where the plan is slower than any order goes, the engine is stopped and rung ahead again between.
     """
-    index = int(memory.index)
+    index = int(memory.point)
     line = planned_line(waters, known, index)
     wanted = waters.track[index, SPEED]
-    if waters.track[index, ORDER] < 0:
-        if speed > wanted + SPEED_BAND:
-            line = known.stop
-        elif speed > wanted - SPEED_BAND and int(memory.told_telegraph[0]) == known.stop:
-            line = known.stop
+    coasting = int(memory.told_telegraph[0]) == known.stop and speed > wanted - SPEED_BAND
+    if waters.track[index, ORDER] < 0 and (speed > wanted + SPEED_BAND or coasting):
+        line = known.stop
     share = over_ground / max(speed, 0.1)
     ahead = index
     reach = waters.track.shape[0]
@@ -180,7 +186,9 @@ def slower_ahead(waters: Waters, known: Known, memory: Any, speed: float, over_g
                 line = next_line
             # Once slowing for it she is not rung up again, where the higher order would have to be taken off at once.
             before = int(memory.told_telegraph[0])
-            if next_line <= before < line and left <= share * distance_to_slow(known, next_line, known.steady[line], goal):
+            if next_line <= before < line and left <= share * distance_to_slow(
+                known, next_line, known.steady[line], goal
+            ):
                 line = before
     return line
 
@@ -205,7 +213,7 @@ def kicked(known: Known, memory: Any, motion: Motion, line: int) -> int:
         more = 2 if strain > ALL_WHEEL else 1
     elif strain > SOME_WHEEL:
         more = max(min(int(memory.told_telegraph[0]) - line, 2), 0)
-    return min(line + more, known.steady.shape[0] - 1)
+    return int(min(line + more, known.steady.shape[0] - 1))
 
 
 SOME_WHEEL, MUCH_WHEEL, ALL_WHEEL = 0.3, 0.55, 0.85  # of hard over. Ours
@@ -214,7 +222,15 @@ OFF = np.radians(4.0)  # rad off the heading wanted, from which much wheel is to
 
 @formula
 def ring(
-    ship: Any, waters: Waters, known: Known, habits: Habits, memory: Any, motion: Motion, over_ground: float, time: float, log: Any
+    ship: Any,
+    waters: Waters,
+    known: Known,
+    habits: Habits,
+    memory: Any,
+    motion: Motion,
+    over_ground: float,
+    time: float,
+    log: Any,
 ) -> None:
     """Ring the telegraph where the plan, or what lies ahead, asks for another order."""
     if time - memory.last_engine < habits.engine_gap:

@@ -11,8 +11,9 @@ import numpy as np
 from leadsman.compiled import Real, formula
 
 NORTH, EAST, COURSE, CURVATURE, PORT, STARBOARD, BANK_PORT, BANK_STARBOARD, SPEED, ORDER = range(10)
-"""Columns of `Waters.track`: place [m], course unwrapped [rad], its change [1/m], from the track to the edges [m] and to
-the equivalent banks, infinite where there are none [m], speed planned through the water [m/s], line of the telegraph."""
+"""Columns of `Waters.track`: place [m], course unwrapped [rad], its change [1/m], from the track to the edges [m] and
+to the equivalent banks, infinite where there are none [m], speed planned through the water [m/s], line of the
+telegraph."""
 
 GUST_PERIODS = np.geomspace(20.0, 600.0, 12)  # s: shorter ones a ship hardly feels, longer ones belong to the mean
 
@@ -108,7 +109,7 @@ def progress(waters: Waters, index: int, north: float, east: float) -> int:
 
 @formula
 def along_across(waters: Waters, index: int, north: float, east: float) -> tuple[Real, Real]:
-    """Distance along the track and to starboard of it, from its nearest point; past the ends the straights go on. [m]"""
+    """Distance along the track and to starboard of it, from its nearest point; past its ends it goes straight. [m]"""
     course = waters.track[index, COURSE]
     ahead = north - waters.track[index, NORTH]
     right = east - waters.track[index, EAST]

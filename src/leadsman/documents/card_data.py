@@ -55,6 +55,8 @@ def card_data(
         ],
         "figures": [figure_words(figure, meanings.get(name, "")) for name, figure in figures.items()],
         "profile": _profile(ship, loading),
+        "posted": None,
+        "untried": "",
     }
 
 

@@ -31,6 +31,7 @@ from leadsman.documents.caution import SHORT_CAUTION
 from leadsman.documents.holding_data import holding_data
 from leadsman.documents.particulars import particulars
 from leadsman.documents.places import leg_tightest, plan_data, tightest_places
+from leadsman.documents.side_data import side_data
 from leadsman.figure import Band, Figure, Finding
 
 SCHEMA = "leadsman.assessment/1"
@@ -82,7 +83,9 @@ def assessment_data(assessment: Assessment) -> dict[str, Any]:
         "figures": {name: figure_data(figure) for name, figure in assessment.figures.items()},
         "tightest": tightest_places(assessment),
         "plan": plan_data(assessment),
-    } | particulars(call)
+        **side_data(assessment),
+        **particulars(call),
+    }
 
 
 def _time(time: datetime) -> dict[str, str]:

@@ -17,6 +17,7 @@ from leadsman.assessment.holding.result import (
     TugAtWork,
     TugsNeeded,
 )
+from leadsman.documents.holding_layout import balance_layout
 from leadsman.units import KNOT, wrapped
 
 SITUATIONS = {
@@ -32,6 +33,7 @@ PLACES = {
     "port_quarter": "port quarter",
     "starboard_quarter": "starboard quarter",
 }
+LEAST_MOMENT = 1e5  # N m: likewise of a moment
 LEAST_TOLD = 5e3  # N: an order smaller than this is written as none
 
 
@@ -40,7 +42,7 @@ def holding_data(answer: HoldingAnswer) -> dict[str, Any]:
     return {
         "length_overall": answer.length_overall,
         "beam": answer.beam,
-        "places": [place_data(place) for place in answer.places],
+        "places": [place_data(place, answer.length_overall, answer.beam) for place in answer.places],
         "roses": {key: rose_data(rose) for key, rose in answer.roses.items()},
         "landing": None if answer.landing is None else _landing(answer.landing),
         "lifting_off": None if answer.lifting_off is None else _lifting_off(answer.lifting_off),
@@ -48,8 +50,8 @@ def holding_data(answer: HoldingAnswer) -> dict[str, Any]:
     }
 
 
-def place_data(place: HeldAt) -> dict[str, Any]:
-    """One place: what loads her there, who holds her, what would be needed."""
+def place_data(place: HeldAt, length: float, beam: float) -> dict[str, Any]:
+    """One place: what loads her there, who holds her, what would be needed. Her length and beam in metres."""
     balance = place.balance
     over = "over " if place.wind_over else ""
     return {
@@ -76,6 +78,7 @@ def place_data(place: HeldAt) -> dict[str, Any]:
         "alone": None if place.alone is None else {"value": round(place.alone, 4), "text": text.percent(place.alone)},
         "wind_limit": {"value": round(place.wind_limit, 4), "text": over + text.knots_below(place.wind_limit)},
         "balance": _balance(balance),
+        "drawing": balance_layout(place, length, beam),
         "tugs": [_tug(tug) for tug in place.tugs],
         "needed": None if place.needed is None else _needed(place.needed),
         "changes": [{"kind": one.kind, "works": one.works, "sentence": one.sentence} for one in place.changes],
@@ -101,10 +104,28 @@ def _balance(balance: Balance) -> dict[str, Any]:
         "wind": load_data(balance.wind),
         "stream": load_data(balance.stream),
         "left_over": load_data(balance.left_over),
+        "left_over_words": "" if balance.held else _left_over(balance),
         "drift_speed": {"value": round(balance.drift_speed, 3), "text": text.knots_above(balance.drift_speed)},
         "by_method": {name: text.percent(reserve) for name, reserve in balance.by_method.items()},
         "orders": [_order(order) for order in balance.orders],
     }
+
+
+def _left_over(balance: Balance) -> str:
+    """What nobody holds, in words."""
+    load = balance.left_over
+    parts = []
+    if math.hypot(load.surge, load.sway) >= LEAST_TOLD:
+        parts.append(f"{text.pull(math.hypot(load.surge, load.sway))}")
+    if abs(load.yaw) >= LEAST_MOMENT:
+        side = "starboard" if load.yaw > 0.0 else "port"
+        parts.append(f"a moment of {text.number(abs(load.yaw) / 1e6, 1)} MNm to {side}")
+    drift = "" if balance.drift_speed < 0.01 else f"; she drifts sideways, in the end at {_drift(balance)}"
+    return f"Left over: {' and '.join(parts) or 'hardly anything'}{drift}."
+
+
+def _drift(balance: Balance) -> str:
+    return text.knots_above(balance.drift_speed)
 
 
 def load_data(load: Load) -> dict[str, Any]:

@@ -9,7 +9,7 @@ from rich.table import Table
 from rich.text import Text
 
 from leadsman import format as text
-from leadsman.assessment.holding.result import HeldAt, Rose, StaticLimits
+from leadsman.assessment.holding.result import HeldAt, HoldingAnswer, Rose, StaticLimits
 from leadsman.documents.caution import SHORT_CAUTION
 from leadsman.documents.holding_data import holding_data, place_data, rose_data
 from leadsman.portcall import PortCall
@@ -38,15 +38,15 @@ def print_limits(call: PortCall, found: StaticLimits) -> None:
     console = Console(width=WIDTH, highlight=False)
     console.print(Text(f"{call.ship.name}: what holds her, by statics; start {text.day_clock(call.start)} UTC", "bold"))
     for place in found.answer.places:
-        _print_place(console, place)
+        _print_place(console, place, found.answer)
         console.print(_rose(found.answer.roses[place.key], "Wind from"))
         if place.key in found.streams:
             console.print(_rose(found.streams[place.key], "Stream from", decimals=1))
     console.print(Text(SHORT_CAUTION, style="italic"))
 
 
-def _print_place(console: Console, place: HeldAt) -> None:
-    data = place_data(place)
+def _print_place(console: Console, place: HeldAt, answer: HoldingAnswer) -> None:
+    data = place_data(place, answer.length_overall, answer.beam)
     console.print(
         Text(
             f"\n{place.place}, {data['situation_text']}, heading {data['heading']['text']}, {data['time']['clock']}: "

@@ -26,18 +26,36 @@ def manoeuvres_data(found: Manoeuvres) -> dict[str, Any]:
         "caution": SHORT_CAUTION,
         "estimated": ESTIMATED,
         "ship": found.ship,
+        "condition": found.condition,
+        "condition_estimated": found.condition_estimated,
+        "draught": found.draught,
+        "draws": found.draws,
         "depth_to_draught": found.depth_to_draught,
         "assumed": list(found.assumed),
+        "stated": [
+            {
+                "quantity": one.quantity,
+                "order": one.order,
+                "value": one.value,
+                "estimated": one.estimated,
+                "calibrated": one.calibrated,
+                "missed_by": one.missed_by,
+            }
+            for one in found.stated
+        ],
         "rows": [
             {
                 "trial": row.trial,
                 "quantity": row.quantity,
                 "value": row.value,
+                "low": row.low,
+                "high": row.high,
                 "unit": row.unit,
                 "lengths": row.lengths,
                 "limit": row.limit,
                 "kept": row.kept,
                 "text": written(row.value, row),
+                "band_text": band(row),
             }
             for row in found.rows
         ],
@@ -45,34 +63,71 @@ def manoeuvres_data(found: Manoeuvres) -> dict[str, Any]:
 
 
 def print_manoeuvres(found: Manoeuvres) -> None:
-    """One table."""
+    """One table, and what the model was calibrated to."""
     console = Console(width=WIDTH, highlight=False)
     water = "deep water" if found.depth_to_draught is None else f"depth {found.depth_to_draught:g} times draught"
-    table = Table(box=SIMPLE_HEAD, title=f"{found.ship}, {water}", title_justify="left", pad_edge=False)
+    condition = f"{found.condition}{', estimated' if found.condition_estimated else ''}"
+    title = f"{found.ship}, {condition}, mean draught {text.metres(found.draught)}, {water}"
+    table = Table(box=SIMPLE_HEAD, title=title, title_justify="left", pad_edge=False)
     table.add_column("trial")
     table.add_column("quantity")
     table.add_column("estimated", justify="right")
+    table.add_column("nine in ten", justify="right")
     table.add_column("lengths", justify="right")
     table.add_column("limit", justify="right")
     before = ""
     for row in found.rows:
         limit = "" if row.limit is None else written(row.limit, row) + ("" if row.kept else "  broken")
         lengths = "" if row.lengths is None else text.number(row.lengths, 1)
-        table.add_row("" if row.trial == before else row.trial, row.quantity, written(row.value, row), lengths, limit)
+        trial = "" if row.trial == before else row.trial
+        table.add_row(trial, row.quantity, written(row.value, row), band(row), lengths, limit)
         before = row.trial
     console.print(table)
+    if found.stated:
+        console.print(_stated(found))
     for sentence in (*found.assumed, ESTIMATED, SHORT_CAUTION):
         console.print(Text(sentence, style="italic"))
 
 
+def _stated(found: Manoeuvres) -> Table:
+    """What card and poster state, and how near the ship comes before and after calibration."""
+    table = Table(box=SIMPLE_HEAD, title="Calibrated to card and poster", title_justify="left", pad_edge=False)
+    for name in ("stated", "from", "as stated", "from the card alone", "calibrated", "left, in deviations"):
+        table.add_column(name, justify="left" if name in ("stated", "from") else "right")
+    for one in found.stated:
+        unit = next((unit for word, unit in _UNITS.items() if word in one.quantity), "m")
+        values = (one.value, one.estimated, one.calibrated)
+        left = "" if one.missed_by is None else f"{one.missed_by:+.1f}"
+        table.add_row(one.quantity, one.order.replace("_", " "), *(in_unit(value, unit) for value in values), left)
+    return table
+
+
+_UNITS = {"time": "s", "speed": "m/s", "overshoot": "rad", "rate": "rad/s"}
+
+
+def band(row: Manoeuvre) -> str:
+    """The ends of a row's band, or nothing."""
+    if row.low is None or row.high is None:
+        return ""
+    low, high = written(row.low, row), written(row.high, row)
+    return f"{low.split()[0].removesuffix('°')} to {high}"
+
+
 def written(value: float | None, row: Manoeuvre) -> str:
     """A figure of a trial in the unit people use."""
+    return in_unit(value, row.unit)
+
+
+def in_unit(value: float | None, unit: str) -> str:
+    """A value in the unit people use."""
     if value is None:
         return "not reached"
-    if row.unit == "m":
+    if unit == "m":
         return text.metres(value, 0)
-    if row.unit == "lengths":
+    if unit == "lengths":
         return f"{text.number(value, 1)} L"
-    if row.unit == "s":
+    if unit == "s":
         return f"{text.number(value / 60.0, 1)} min"
-    return {"m/s": text.knots, "rad": text.degrees, "rad/s": text.rate}[row.unit](value)
+    if unit == "of ahead":
+        return f"{text.percent(value)} of ahead"
+    return {"m/s": text.knots, "rad": text.degrees, "rad/s": text.rate}[unit](value)

@@ -10,6 +10,7 @@ from leadsman.documents.caution import CAUTIONS
 from leadsman.documents.drawings import plan, section, strips, windows_by_day
 from leadsman.documents.fonts import web_letters
 from leadsman.documents.letters import spelt_out, unprintable
+from leadsman.documents.offline_holding import holding_part
 
 STYLE = Path(__file__).parent / "templates" / "offline.css"
 FAMILIES = ("Source Sans 3", "Arial Narrow", "Liberation Sans Narrow", "sans-serif")
@@ -32,7 +33,7 @@ def offline_page(data: Data) -> str:
     shown = spelt_out(data, unprintable(data))
     call = shown["call"]
     title = f"{call['ship']}: {call['name']}"
-    parts = [_brief(shown), _passage(shown), _plans(shown), _grounds(shown)]
+    parts = [_brief(shown), _passage(shown), _plans(shown), holding_part(shown, FAMILIES, _table), _grounds(shown)]
     return (
         '<!doctype html>\n<html lang="en-GB">\n<head>\n<meta charset="utf-8">\n'
         f'<meta http-equiv="Content-Security-Policy" content="{POLICY}">\n'
@@ -266,6 +267,7 @@ def _grounds(data: Data) -> str:
             ),
         )
         + _rules(data["rules"])
+        + _sides(data)
         + _heading("The account under her keel, line by line, at the tightest place of each leg")
         + _table(
             (
@@ -314,6 +316,10 @@ def _rules(rules: Sequence[Data]) -> str:
             for one in rules
         ),
     )
+
+
+def _sides(data: Data) -> str:
+    return "".join(_heading(one["title"]) + _table(one["heads"], one["rows"]) for one in data["side_tables"])
 
 
 def _held(binding: Data | None) -> str:

@@ -15,7 +15,7 @@ import typst
 from leadsman.assessment.result import Assessment
 from leadsman.documents.caution import CAUTIONS
 from leadsman.documents.data import assessment_data
-from leadsman.documents.drawings import plan, section, strips, windows_by_day
+from leadsman.documents.drawings import balance, plan, rose, section, shown_places, strips, windows_by_day
 from leadsman.documents.fonts import families, sheet_fonts
 from leadsman.documents.letters import spelt_out, unprintable, without_font
 from leadsman.documents.offline import offline_page
@@ -28,6 +28,7 @@ STANDARDS: "list[typst.PDFStandard]" = ["ua-1", "a-2a"]
 PAPERS = {"a4": 297.0, "us-letter": 279.4}
 """Heights. [mm]"""
 WIDTH = 184.0  # mm of a line: fits A4 and Letter alike
+BALANCE_WIDTH, ROSE_SIZE = 78.0, 54.0  # mm: the drawings of a place where she is held
 SECTION_HEIGHT = 80.0  # mm
 DRAWN_ONLY = ("account", "series", "plan")
 """Parts of the data that only the drawings read."""
@@ -108,6 +109,10 @@ def typesetter(data: Data, record: Data, paper: str) -> typst.Compiler:
         "days": windows_by_day(data, letters, WIDTH),
         "section": section(data, letters, WIDTH, SECTION_HEIGHT),
     }
+    for place in shown_places(data):
+        found = data["holding"]
+        inputs[f"balance {place['key']}"] = balance(place, found, letters, BALANCE_WIDTH, ROSE_SIZE)
+        inputs[f"rose {place['key']}"] = rose(place, found["roses"][place["key"]], letters, ROSE_SIZE)
     inputs["strips"] = strips(data, letters, WIDTH, PAPERS[paper] - HEAD - FOOT - 1.4 * HEADING)
     draft = _compiler(inputs)
     begins = json.loads(draft.query("<plan-begins>", field="value", one=True))

@@ -15,6 +15,8 @@ from leadsman.assessment.result import Assessment, RuleCheck, Touching, Window
 from leadsman.documents.card_data import figure_words
 from leadsman.documents.card_report import change_rows
 from leadsman.documents.caution import SHORT_CAUTION
+from leadsman.documents.holding_terminal import holding_lines
+from leadsman.documents.terminal_sides import sides_screen
 from leadsman.figure import Figure, Finding, Grade, Origin
 from leadsman.ship import Loading, Ship
 
@@ -46,10 +48,12 @@ def assessment_screen(assessment: Assessment) -> Group:
         _legs(assessment),
     ]
     parts += [Text(_gate_line(assessment, index)) for index in range(len(assessment.gates))]
+    parts.append(sides_screen(assessment))
     if assessment.rules:
         parts += [Text(""), Text("Rules of the port", style="bold")]
         parts += [_rule_line(check) for check in assessment.rules]
     parts += [Text(""), *_other_starts(assessment), *_turn_backs(assessment)]
+    parts += holding_lines(assessment.holding)
     parts += [Text(""), *_findings(assessment.findings)]
     if assessment.remedies:
         parts.append(Text("What would make it go", style="bold"))

@@ -16,6 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from leadsman.compiled import Real, formula
+from leadsman.environment.prediction import Others, predicted, spoken, turning_points
 from leadsman.errors import CannotCompute
 from leadsman.physics import tide, uncertainty
 from leadsman.physics.interpolation import (
@@ -27,9 +28,9 @@ from leadsman.physics.interpolation import (
     sample_bracket,
     station_bracket,
 )
-from leadsman.physics.tide_curve import through_turning_points
-from leadsman.units import HOUR
-from leadsman.waterway import TideStation
+from leadsman.station import TideStation
+
+__all__ = ["LevelGrid", "WaterLevel", "level_at", "rate_at", "turning_points", "water_level"]
 
 Array = NDArray[np.float64]
 Moments = Sequence[tuple[float, float]]
@@ -37,7 +38,6 @@ Moments = Sequence[tuple[float, float]]
 
 HARMONIC_DEVIATION = uncertainty.default("astronomical_prediction").value  # m, one standard deviation
 TABLE_DEVIATION = math.hypot(HARMONIC_DEVIATION, 0.075)  # m: with the half cosine at the worst port of sheet 1.4
-GREATEST_GAP = 16.0 * HOUR  # between successive high and low waters; more means rows are missing. Common practice
 
 
 class LevelGrid(NamedTuple):
@@ -128,7 +128,7 @@ class WaterLevel:
         found = formula_at(self.grid, np.asarray(distance, dtype=float), np.asarray(elapsed, dtype=float))
         if np.any(np.isnan(found)):
             raise CannotCompute(
-                f"the water level is known from {_spoken(self.start)} to {_spoken(self.end)} only; "
+                f"the water level is known from {spoken(self.start)} to {spoken(self.end)} only; "
                 "expected a place and a time within that"
             )
         return found
@@ -141,12 +141,14 @@ def water_level(
     residual: float | Moments,
     residual_deviation: float,
     scheme: str = "yearly",
+    others: Others | None = None,
 ) -> WaterLevel:
     """The water level along the track from `start` to `end`, both with a zone.
 
     `stations`: distance along the track [m] and station, in any order. `residual`: one number [m], or times and
     residuals that cover the span. `residual_deviation`: its standard deviation [m]. `scheme`: of the nodal
-    corrections, see `tide.SCHEMES`. `CannotCompute` where stations, tables or residual cannot answer.
+    corrections, see `tide.SCHEMES`. `others`: where secondary ports find their standard ports.
+    `CannotCompute` where stations, tables or residual cannot answer.
     """
     if start.tzinfo is None or end.tzinfo is None:
         raise CannotCompute("the span of the water level has no zone; expected times such as 2031-05-04T06:00:00Z")
@@ -162,93 +164,20 @@ def water_level(
     samples = math.ceil((last - first) / tide.SAMPLING) + 1
     time = np.linspace(first, last, samples)
     residual_level, residual_rate = _residual(residual, time)
-    predicted = np.array([_predicted(station, time, scheme) for _, station in along])
+    levels = np.array([predicted(station, time, scheme, others) for _, station in along])
     return WaterLevel(
         start=start.astimezone(UTC),
         end=end.astimezone(UTC),
         grid=LevelGrid(
             distance=np.array([float(distance) for distance, _ in along]),
             step=(last - first) / (samples - 1),
-            level=predicted[:, 0] + residual_level,
-            rate=predicted[:, 1] + residual_rate,
+            level=levels[:, 0] + residual_level,
+            rate=levels[:, 1] + residual_rate,
         ),
         names=tuple(station.name for _, station in along),
         station_deviation=np.array([_deviation(station) for _, station in along]),
         residual_deviation=residual_deviation,
     )
-
-
-def turning_points(station: TideStation, start: datetime, end: datetime, scheme: str = "yearly") -> tide.TurningPoints:
-    """High and low waters of the predicted tide at a station from `start` to `end`.
-
-    Those of a table are given back as they stand in it, whether or not it covers the span.
-    `CannotCompute` for an unknown constituent or a table that cannot be.
-    """
-    first, last = start.timestamp(), end.timestamp()
-    if station.table:
-        time, level, high = checked_table(station)
-        inside = (first <= time) & (time <= last)
-        return tide.TurningPoints(time=time[inside], level=level[inside], high=high[inside])
-    return tide.turning_points(_harmonics(station, first, last, scheme), first, last)
-
-
-def checked_table(station: TideStation) -> tuple[Array, Array, NDArray[np.bool_]]:
-    """Times, levels and whether high of a station's table of high and low waters.
-
-    `CannotCompute` unless times rise without a hole and levels rise and fall in turn.
-    """
-    time, level = np.array(station.table, dtype=float).T
-    name = f"the table of tide station '{station.name}'"
-    if len(time) < 2:
-        raise CannotCompute(f"{name} has {len(time)} row; expected at least one high and one low water")
-    if not np.all(np.isfinite(time) & np.isfinite(level)):
-        raise CannotCompute(f"{name} has a row without time or height; nothing missing is assumed")
-    for one, other in pairwise(time):
-        if other == one:
-            raise CannotCompute(f"{name} has two rows at {_spoken(one)}; expected one")
-        if other < one:
-            raise CannotCompute(f"{name} has {_spoken(other)} after {_spoken(one)}; expected rows in order of time")
-        if other - one > GREATEST_GAP:
-            raise CannotCompute(
-                f"{name} has nothing for {(other - one) / HOUR:.1f} h after {_spoken(one)}; are rows missing? "
-                f"Expected high and low waters in turn, at most {GREATEST_GAP / HOUR:.0f} h apart"
-            )
-    rise = np.diff(level)
-    for k, (one_rise, other_rise) in enumerate(pairwise(rise)):
-        if not one_rise * other_rise < 0.0:
-            raise CannotCompute(
-                f"{name} has {level[k]:.2f}, {level[k + 1]:.2f}, {level[k + 2]:.2f} m from {_spoken(time[k])}; "
-                "expected high and low waters in turn"
-            )
-    if rise[0] == 0.0:
-        raise CannotCompute(f"{name} has the same height twice; expected a high and a low water")
-    return time, level, np.append(rise < 0.0, rise[-1] > 0.0)
-
-
-def _harmonics(station: TideStation, first: float, last: float, scheme: str) -> tide.Harmonics:
-    if station.mean_level is None:
-        raise CannotCompute(f"tide station '{station.name}' has no mean level above chart datum")
-    constants = {name: (amplitude, lag) for name, amplitude, lag in station.constituents}
-    if len(constants) < len(station.constituents):
-        raise CannotCompute(f"tide station '{station.name}' has a constituent twice")
-    try:
-        return tide.harmonics(constants, station.mean_level, first, last, scheme)
-    except ValueError as error:
-        raise CannotCompute(f"tide station '{station.name}': {error}") from error
-
-
-def _predicted(station: TideStation, time: Array, scheme: str) -> tuple[Array, Array]:
-    """Level [m] and rate [m/s] of a station at equally spaced times [s from 1970 UTC]."""
-    if not station.table:
-        prepared = _harmonics(station, time[0], time[-1], scheme)
-        return tide.grid(prepared, time[0], (time[-1] - time[0]) / (len(time) - 1), len(time))
-    point_time, point_level, _ = checked_table(station)
-    if time[0] < point_time[0] or time[-1] > point_time[-1]:
-        raise CannotCompute(
-            f"the table of tide station '{station.name}' runs from {_spoken(point_time[0])} to "
-            f"{_spoken(point_time[-1])}; expected high and low waters from {_spoken(time[0])} to {_spoken(time[-1])}"
-        )
-    return through_turning_points(time, point_time, point_level)
 
 
 def _residual(residual: float | Moments, time: Array) -> tuple[Real, Real]:
@@ -262,8 +191,8 @@ def _residual(residual: float | Moments, time: Array) -> tuple[Real, Real]:
         raise CannotCompute("a residual in time needs at least two rows of time and metres, in order of time")
     if time[0] < given[0, 0] or time[-1] > given[-1, 0]:
         raise CannotCompute(
-            f"the residual runs from {_spoken(given[0, 0])} to {_spoken(given[-1, 0])}; "
-            f"expected it from {_spoken(time[0])} to {_spoken(time[-1])}"
+            f"the residual runs from {spoken(given[0, 0])} to {spoken(given[-1, 0])}; "
+            f"expected it from {spoken(time[0])} to {spoken(time[-1])}"
         )
     when, value = given.T
     rate = monotone_rates(when, value)
@@ -276,9 +205,6 @@ def _residual(residual: float | Moments, time: Array) -> tuple[Real, Real]:
 def _deviation(station: TideStation) -> float:
     if station.deviation is not None:
         return station.deviation
-    return TABLE_DEVIATION if station.table else HARMONIC_DEVIATION
-
-
-def _spoken(time: float | datetime) -> str:
-    moment = time if isinstance(time, datetime) else datetime.fromtimestamp(time, UTC)
-    return f"{moment:%Y-%m-%d %H:%M} UTC"
+    if station.constituents or station.series:
+        return HARMONIC_DEVIATION
+    return TABLE_DEVIATION

@@ -1,4 +1,4 @@
-"""The stream along the track: tables by hours from high water, or harmonic constants, at any place and time asked.
+"""The stream along the track: by hours from high water, from constants or a series, at any place and time asked.
 
 Sampled once on a regular grid; between samples and between stations the components, never the angle, lie on straight
 lines. Beyond the end stations theirs holds.
@@ -16,18 +16,19 @@ import numpy as np
 from numpy.typing import NDArray
 
 from leadsman.compiled import Real, formula
-from leadsman.environment.level import checked_table, turning_points
+from leadsman.environment.prediction import Others, check_series, checked_table, turning_points
 from leadsman.errors import CannotCompute
-from leadsman.physics import tide
+from leadsman.physics import tide, uncertainty
 from leadsman.physics.interpolation import linear, sample_bracket, station_bracket
 from leadsman.physics.method import Breach
-from leadsman.physics.stream import components, rate_for_range
+from leadsman.physics.stream import components, on_axis, rate_for_range
+from leadsman.station import StreamStation, TideStation
 from leadsman.units import HOUR
-from leadsman.waterway import StreamStation, TideStation
 
 Array = NDArray[np.float64]
 
 GREATEST_HOLE = 2.0 * HOUR  # between the last row after one high water and the first before the next. Common practice
+STREAM_DEVIATION = uncertainty.default("stream").value  # m/s, one standard deviation of the rate
 _AROUND = timedelta(hours=26)  # enough to find a high and a low water on either side, also of a diurnal tide
 
 
@@ -41,6 +42,8 @@ class HarmonicStream:
     north: tuple[tuple[str, float, float], ...] = ()
     """(constituent, amplitude [m/s], phase lag on Greenwich [rad])."""
     east: tuple[tuple[str, float, float], ...] = ()
+    deviation: float | None = None
+    """One standard deviation of the rate. [m/s]"""
 
 
 class StreamGrid(NamedTuple):
@@ -87,6 +90,8 @@ class Stream:
     """Of the stations, in order along the track."""
     extrapolated: tuple[tuple[str, Breach], ...]
     """Station, and the worst tidal range of the span that lies beyond its neap or spring range."""
+    station_deviation: Array
+    """One standard deviation of the rate at each station. [m/s]"""
 
     def components(self, distance: Real, elapsed: Real) -> tuple[Real, Real]:
         """North and east [m/s] at distances along the track [m] and times from the start [s], broadcast together.
@@ -100,6 +105,10 @@ class Stream:
                 "expected a place and a time within that"
             )
         return north, east
+
+    def deviation(self, distance: Real) -> Real:
+        """One standard deviation of the rate at places of the track. [m/s]"""
+        return np.interp(distance, self.grid.distance, self.station_deviation)
 
     def beyond_stations(self, distance: Real) -> Real:
         """True where the stream is that of an end station, held constant beyond it."""
@@ -138,12 +147,13 @@ def tidal_stream(
     start: datetime,
     end: datetime,
     scheme: str = "yearly",
+    others: Others | None = None,
 ) -> Stream:
     """The stream along the track from `start` to `end`, both with a zone.
 
     `stations`: distance along the track [m], station and the tide station whose high water counts (None for harmonic
-    constants), in any order. `scheme`: of the nodal corrections, see `tide.SCHEMES`. `CannotCompute` where stations or
-    tables cannot answer.
+    constants or a series), in any order. `scheme`: of the nodal corrections, see `tide.SCHEMES`. `others`: where
+    secondary ports find their standard ports. `CannotCompute` where stations or tables cannot answer.
     """
     if start.tzinfo is None or end.tzinfo is None:
         raise CannotCompute("the span of the stream has no zone; expected times such as 2031-05-04T06:00:00Z")
@@ -160,10 +170,13 @@ def tidal_stream(
     sampled: list[tuple[Array, Array]] = []
     extrapolated: list[tuple[str, Breach]] = []
     for _, station, reference in along:
-        if isinstance(station, HarmonicStream):
-            sampled.append(_harmonic(station, time, scheme))
+        if isinstance(station, HarmonicStream) or station.constituents:
+            sampled.append(_harmonic(_on_its_axis(station), time, scheme))
             continue
-        highs, ranges = _high_waters(station, reference, start, end, scheme)
+        if station.series:
+            sampled.append(_through_series(station, time))
+            continue
+        highs, ranges = _high_waters(station, reference, start, end, scheme, others)
         sampled.append(_by_hours(station, highs, ranges, time))
         extrapolated.extend(_beyond_ranges(station, ranges))
     return Stream(
@@ -177,16 +190,53 @@ def tidal_stream(
         ),
         names=tuple(station.name for _, station, _ in along),
         extrapolated=tuple(extrapolated),
+        station_deviation=np.array([_deviation(station) for _, station, _ in along]),
     )
+
+
+def _deviation(station: StreamStation | HarmonicStream) -> float:
+    given = station.deviation
+    return STREAM_DEVIATION if given is None else given
+
+
+def _on_its_axis(station: StreamStation | HarmonicStream) -> HarmonicStream:
+    """Constants along an axis as constants of the north and the east component."""
+    if isinstance(station, HarmonicStream):
+        return station
+    if station.axis is None:
+        raise CannotCompute(f"stream station '{station.name}' has constants but no axis")
+    north, east = on_axis({name: (amplitude, lag) for name, amplitude, lag in station.constituents}, station.axis)
+    mean_north, mean_east = components(station.mean, station.axis)
+    return HarmonicStream(
+        name=station.name,
+        mean_north=float(mean_north),
+        mean_east=float(mean_east),
+        north=tuple((name, *constants) for name, constants in north.items()),
+        east=tuple((name, *constants) for name, constants in east.items()),
+    )
+
+
+def _through_series(station: StreamStation, time: Array) -> tuple[Array, Array]:
+    """Components between the rows of a series, on straight lines; never beyond its ends. [m/s]"""
+    when, rate, towards = np.array(station.series, dtype=float).T
+    check_series(when, time, f"the series of stream station '{station.name}'")
+    north, east = components(rate, towards)
+    return np.interp(time, when, north), np.interp(time, when, east)
 
 
 def no_stream(start: datetime, end: datetime) -> Stream:
     """Still water, for a waterway whose stream nobody gave: whoever asks for it says so to the user."""
-    return tidal_stream([(0.0, HarmonicStream(name="still water", mean_north=0.0, mean_east=0.0), None)], start, end)
+    still = HarmonicStream(name="still water", mean_north=0.0, mean_east=0.0, deviation=0.0)
+    return tidal_stream([(0.0, still, None)], start, end)
 
 
 def _high_waters(
-    station: StreamStation, reference: TideStation | None, start: datetime, end: datetime, scheme: str
+    station: StreamStation,
+    reference: TideStation | None,
+    start: datetime,
+    end: datetime,
+    scheme: str,
+    others: Others | None,
 ) -> tuple[Array, Array]:
     """Times of high water at the reference [s from 1970 UTC] and the mean range of the tide on both sides. [m]"""
     if reference is None:
@@ -194,7 +244,7 @@ def _high_waters(
     if reference.table:
         time, level, high = checked_table(reference)
     else:
-        time, level, high = turning_points(reference, start - _AROUND, end + _AROUND, scheme)
+        time, level, high = turning_points(reference, start - _AROUND, end + _AROUND, scheme, others)
     if not np.any(high):
         raise CannotCompute(
             f"stream station '{station.name}': '{reference.name}' has no high water about the time wanted"
@@ -214,7 +264,7 @@ def _by_hours(station: StreamStation, highs: Array, ranges: Array, time: Array) 
     stands the mean of both tables where both reach it; else a straight line leads from one to the other.
     """
     hours, towards, spring, neap = np.array(station.rows, dtype=float).T
-    rate = rate_for_range(spring, neap, station.spring_range, station.neap_range, ranges[:, None])
+    rate = rate_for_range(spring, neap, *_ranges_of(station), ranges[:, None])
     curves = np.stack(components(rate, towards))
     half = np.diff(highs) / 2.0
     middle, knot = highs[:-1] + half, highs[:, None] + hours
@@ -249,8 +299,15 @@ def _check_cover(station: StreamStation, knots: Array, time: Array) -> None:
         )
 
 
+def _ranges_of(station: StreamStation) -> tuple[float, float]:
+    """Spring and neap range of the reference. [m]"""
+    if station.spring_range is None or station.neap_range is None:
+        raise CannotCompute(f"stream station '{station.name}' has no spring and neap range of its reference")
+    return station.spring_range, station.neap_range
+
+
 def _beyond_ranges(station: StreamStation, ranges: Array) -> Iterable[tuple[str, Breach]]:
-    low, high = station.neap_range, station.spring_range
+    high, low = _ranges_of(station)
     beyond = np.maximum(low - ranges, ranges - high)
     if np.max(beyond) > 0.0:
         value = float(ranges[np.argmax(beyond)])

@@ -11,7 +11,7 @@ from pydantic import AwareDatetime, BaseModel, Field
 from leadsman.errors import Impossible, InputError, InputErrors
 from leadsman.files.explain import shaped
 from leadsman.files.folder import CallFolder, open_folder
-from leadsman.files.rule_file import MovementShape, RuleShape
+from leadsman.files.rule_file import MooredShape, MovementShape, RuleShape
 from leadsman.files.shape import FileShape, optional, required
 from leadsman.files.ship_file import ShipShape, ship_from
 from leadsman.files.things import Keyed, build
@@ -45,6 +45,7 @@ class ForecastShape(FileShape):
     wave_from_deg: float | None = optional("degrees true they come from", 0.0, 360.0)
     visibility_nm: float | None = optional("nautical miles", 0.0, 50.0)
     water_density_kg_m3: float | None = optional("kg/m³ of the water to be sailed in", 990.0, 1050.0)
+    gauge_decay_h: float | None = optional("hours in which what a gauge shows dies away into this forecast", 0.1, 240.0)
 
 
 class MarginsShape(FileShape):
@@ -56,7 +57,7 @@ class MarginsShape(FileShape):
     touching_probability: float | None = optional("greatest chance of touching on the passage", 1e-6, 0.5)
     overhead_m: float = required("metres, least clearance overhead", 0.0, 20.0)
     alongside_m: float | None = optional("metres, least static clearance at the berth", 0.0, 20.0)
-    width_m: float | None = optional("metres, least room from her side to the edge", 0.0, 500.0)
+    width_m: float | None = optional("metres, least room from what she sweeps to the edge", 0.0, 500.0)
     rudder_in_hand_percent: float | None = optional("percent of engine and rudder kept unused to hold her", 0.0, 90.0)
     thruster_in_hand_percent: float | None = optional("percent of each thruster kept unused to hold her", 0.0, 90.0)
     tug_in_hand_percent: float | None = optional("percent of each tug's usable pull kept unused to hold her", 0.0, 90.0)
@@ -109,6 +110,7 @@ class CallShape(FileShape):
     tug: list[TugShape] = Field(default=[], description="tables [[tug]]")
     rule: list[RuleShape] = Field(default=[], description="tables [[rule]], of this call beside the waterway's")
     movement: list[MovementShape] = Field(default=[], description="tables [[movement]] of other ships")
+    moored: list[MooredShape] = Field(default=[], description="tables [[moored]] of ships alongside that she passes")
 
 
 def read_call(path: Path) -> PortCall:
@@ -154,6 +156,7 @@ def call_in(folder: CallFolder) -> PortCall:
                 tugs=tuple(tug for tug in tugs if tug),
                 rules=tuple(rule for rule in rules if rule),
                 movements=tuple(item for item in movements if item),
+                moored=tuple(item.moored() for item in shape.moored),
                 sources=_sources(file, folder),
             ),
             keyed,
@@ -227,6 +230,7 @@ def _forecast(file: TomlFile, shape: ForecastShape, errors: list[InputError]) ->
             wave_from=scaled(shape.wave_from_deg, DEGREE),
             visibility=scaled(shape.visibility_nm, 1852.0),
             water_density=shape.water_density_kg_m3,
+            gauge_decay=scaled(shape.gauge_decay_h, 3600.0),
         ),
         Keyed(file, errors),
         (),

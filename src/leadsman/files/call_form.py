@@ -18,17 +18,20 @@ from leadsman.files.call_files import (
     TugShape,
 )
 from leadsman.files.shape import FileShape, optional, required
+from leadsman.files.station_file import (
+    ConstituentShape,
+    StreamConstituentShape,
+    StreamRowShape,
+    StreamStationShape,
+    TideStationShape,
+)
 from leadsman.files.waterway_file import (
     BasinShape,
     BerthShape,
-    ConstituentShape,
     GateShape,
     MarkShape,
     PlaceShape,
     ReachShape,
-    StreamRowShape,
-    StreamStationShape,
-    TideStationShape,
     WaterwayShape,
     WaypointShape,
 )
@@ -59,6 +62,7 @@ TABLES: dict[str, type[FileShape]] = {
     "tide_station": TideStationShape,
     "constituent": ConstituentShape,
     "stream_station": StreamStationShape,
+    "stream_constituent": StreamConstituentShape,
     "row": StreamRowShape,
     "area": AreaShape,
     "call": CallShape,
@@ -70,7 +74,13 @@ TABLES: dict[str, type[FileShape]] = {
 }
 
 
-ENDINGS = {"_m_s": "m/s", "_nm": "nm", "_percent_of_draught": "% of draught"}  # units the card does not have
+ENDINGS = {  # units the card does not have
+    "_m_s": "m/s",
+    "_nm": "nm",
+    "_kNm": "kN m",
+    "_kN": "kN",
+    "_h": "h",
+}
 
 
 def call_form() -> dict[str, list[Field]]:
@@ -84,7 +94,7 @@ def call_form() -> dict[str, list[Field]]:
 def _field(key: str, field: FieldInfo) -> Field:
     name, unit = next(
         ((key.removesuffix(ending), unit) for ending, unit in ENDINGS.items() if key.endswith(ending)),
-        name_and_unit(key),
+        (key.replace("_percent_of_", "_of_"), "%") if "_percent_of_" in key else name_and_unit(key),
     )
     kind, choices = _kind(field)
     return {

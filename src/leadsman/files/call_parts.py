@@ -11,16 +11,19 @@ from collections.abc import Iterator, Mapping
 from datetime import UTC, datetime
 from typing import Any
 
+from pydantic import AwareDatetime, BaseModel
+
 from leadsman.errors import InputError, InputErrors
-from leadsman.files.call_files import call_in
+from leadsman.files.ask_card import kinds_of
+from leadsman.files.call_files import CallShape, ForecastShape, call_in
 from leadsman.files.folder import CallFolder
 from leadsman.files.toml_file import Path, read_toml
 from leadsman.files.toml_merge import merged
+from leadsman.files.waterway_file import WaterwayShape
 
 TOML_PARTS = {"call": "call.toml", "forecast": "forecast.toml", "waterway": "waterway/waterway.toml"}
 PARTS = (*TOML_PARTS, "areas")
 AREAS = "areas.geojson"
-TIMES = {("call", "start"), ("call", "search", "begin"), ("forecast", "issued")}
 DEEPEST = 16  # tables within tables; ours need five, GeoJSON eight
 GREATEST = 2**53  # whole numbers beyond it are not exact in a browser
 
@@ -105,10 +108,26 @@ def _plain(value: Any) -> Any:
     return value if isinstance(value, str | int | float | bool) else str(value)
 
 
+def _times_in(shape: type[BaseModel], path: tuple[str, ...]) -> Iterator[tuple[str, ...]]:
+    """Where a file has times, positions within lists left out."""
+    for key, field in shape.model_fields.items():
+        for kind in kinds_of(field.annotation):
+            if kind is AwareDatetime:
+                yield (*path, key)
+            elif isinstance(kind, type) and issubclass(kind, BaseModel):
+                yield from _times_in(kind, (*path, key))
+
+
+SHAPES: dict[str, type[BaseModel]] = {"call": CallShape, "forecast": ForecastShape, "waterway": WaterwayShape}
+TIMES = frozenset(path for part, shape in SHAPES.items() for path in _times_in(shape, (part,)))
+
+
 def _timed(value: Any, path: tuple[str, ...]) -> Any:
     """The same with text as times where the file has times; text that is no time stays, for the reader to refuse."""
     if isinstance(value, Mapping):
         return {key: _timed(inner, (*path, str(key))) for key, inner in value.items()}
+    if isinstance(value, list):
+        return [_timed(inner, path) for inner in value]
     if path in TIMES and isinstance(value, str):
         try:
             time = datetime.fromisoformat(value)

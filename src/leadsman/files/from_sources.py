@@ -5,29 +5,35 @@ is taken as it stands and a person should look at is a finding.
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from leadsman.figure import Finding, Grade
 from leadsman.files.answers import Answers, OpenQuestion
 from leadsman.files.call_files import read_ship
 from leadsman.files.call_texts import call_text, forecast_text
-from leadsman.files.formats import s57, tide_csv
-from leadsman.files.formats.draft_files import files_of, side_to
+from leadsman.files.formats import s57, s102, soundings_csv, tide_csv
+from leadsman.files.formats.door import Faults
+from leadsman.files.formats.draft_files import files_of, height_of, side_to
 from leadsman.files.formats.draft_track import reach_names
+from leadsman.files.formats.recognise import Format, recognise
 from leadsman.files.formats.records import ChartCell, Route
 from leadsman.files.formats.route_files import (
+    corridor,
     distance_between,
     ends_at,
     read_routes,
     recommended_route,
     reversed_route,
 )
+from leadsman.files.formats.survey_areas import areas_of_grid, grid_of, with_soundings
 from leadsman.files.formats.waterway_draft import BerthDraft, WaterwayDraft, berths_of, draft
 from leadsman.geometry import Position
 from leadsman.portcall import Direction
 from leadsman.units import NAUTICAL_MILE
+from leadsman.waterway import DepthArea
 
+SURVEYED_BESIDE = 500.0  # m beside the track: farther off a survey adds nothing to her passage. Ours, no source
 FAR_FROM_THE_BERTH = 0.5 * NAUTICAL_MILE  # of the track's end: more is told. Ours, no source
 
 
@@ -43,6 +49,8 @@ class Sources:
     """A ship card, `ship.toml`."""
     route: Path | None = None
     """RTZ, GPX, GeoJSON or GeoPackage; None: the recommended tracks of the cell, if there are any."""
+    depths: Path | None = None
+    """A newer survey: S-102, or a table of soundings; in place of the chart's depths where it lies."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -82,7 +90,8 @@ def call_from_sources(sources: Sources, answers: Mapping[str, str] | None = None
     route = _route(sources.route, cell, berth, given)
     inward = route is None or berth is None or ends_at(route, berth.position)
     track = route if route is None or inward else reversed_route(route)
-    drafted = draft(cell, along=track)
+    cell, survey = _surveyed(sources.depths, cell, track, given)
+    drafted = draft(cell, along=track, survey=survey)
     name = given.text("waterway_name", "a name for the waterway", needed=False) or f"To {berth.name if berth else '?'}"
     water = files_of(drafted, name=name, route=track, tide=tide, berth=berth, answers=given)
     as_sailed = Direction.INWARD if inward else Direction.OUTWARD
@@ -96,6 +105,32 @@ def call_from_sources(sources: Sources, answers: Mapping[str, str] | None = None
         open=given.open,
         findings=tuple(_findings(drafted, track, berth, sources.route is None)),
     )
+
+
+def _surveyed(
+    path: Path | None, cell: ChartCell, track: Route | None, answers: Answers
+) -> tuple[ChartCell, tuple[DepthArea, ...]]:
+    """The cell, with soundings of a newer survey among its own; and the areas of a survey on a grid."""
+    if path is None:
+        return cell, ()
+    near = None if track is None else corridor(track, SURVEYED_BESIDE)
+    areas: list[DepthArea] = []
+    kind = recognise(path)
+    if kind is Format.S102:
+        grids = list(s102.read(path))
+    elif kind is Format.SOUNDINGS:
+        soundings = soundings_csv.read(path)
+        lattice = grid_of(soundings, path.stem)
+        grids = [] if lattice is None else [lattice]
+        if lattice is None:
+            cell = replace(cell, soundings=with_soundings(cell.soundings, soundings))
+    else:
+        raise Faults(path).stop(f"is a {kind}; expected depths as S-102 or as a table of soundings")
+    for grid in grids:
+        at_home = grid.datum in ("CD", cell.sounding_datum)
+        rise = 0.0 if at_home else height_of(grid.datum, answers)
+        areas += [] if rise is None else areas_of_grid(grid, near=near, rise=rise)
+    return cell, tuple(areas)
 
 
 def _berth(cell: ChartCell, answers: Answers) -> BerthDraft | None:

@@ -4,10 +4,14 @@ The keys are the names of `assessment.estimates` with their unit. What is read o
 water's density) has none: there the card itself is mended.
 """
 
+import os
 import re
 from collections.abc import Iterable, Mapping
 from functools import partial
+from pathlib import Path
+from typing import Any
 
+import tomlkit
 from pydantic import Field
 
 from leadsman.errors import InputError, InputErrors
@@ -15,7 +19,7 @@ from leadsman.files.explain import shaped
 from leadsman.files.shape import FileShape, optional
 from leadsman.files.things import Keyed, build
 from leadsman.files.toml_file import TomlFile
-from leadsman.ship import OwnFigure
+from leadsman.ship import Loading, OwnFigure, Ship, contradictions
 from leadsman.units import TONNE
 
 UNITS = {  # of a key: its size in SI, and how people write it
@@ -108,18 +112,65 @@ def own_figures_from(keyed: Keyed, shape: OwnFiguresShape) -> dict[str, OwnFigur
 
 
 def own_figures_of_words(words: Iterable[str]) -> dict[str, OwnFigure]:
-    """Own figures as typed on the command line, each KEY=VALUE; `InputErrors` for what is none."""
-    data: dict[str, float] = {}
+    """Own figures as typed on the command line, each `KEY=VALUE` or `KEY=VALUE where from`; `InputErrors` for none."""
+    file = TomlFile("--own", _table_of(words), {})
     errors: list[InputError] = []
-    for word in words:
-        key, equals, value = (part.strip() for part in word.partition("="))
-        try:
-            data[key] = float(value)
-        except ValueError:
-            problem = f"'{value}' is no number" if equals else f"'{word}' has no value"
-            errors.append(InputError("--own", None, key, f"{problem}; expected such as displacement_t=21500"))
-    file = TomlFile("--own", data, {})
-    shape = None if errors else shaped(file, OwnFiguresShape, errors)
+    shape = shaped(file, OwnFiguresShape, errors)
     if shape is None:
         raise InputErrors(errors)
     return own_figures_from(Keyed(file, errors), shape)
+
+
+def loading_by_words(ship: Ship, loading: Loading, words: Iterable[str]) -> Loading:
+    """The loading with own figures as typed on the command line; `InputErrors` for what is none or cannot be."""
+    known = loading.knowing(own_figures_of_words(words))
+    errors = [InputError("--own", None, field, sentence) for field, sentence in contradictions(ship, known)]
+    if errors:
+        raise InputErrors(errors)
+    return known
+
+
+def _table_of(words: Iterable[str]) -> dict[str, Any]:
+    """The same as the table `[own_figures]` of a file."""
+    table: dict[str, Any] = {}
+    errors: list[InputError] = []
+    for word in words:
+        key, equals, rest = (part.strip() for part in word.partition("="))
+        value, _, source = rest.partition(" ")
+        try:
+            table[key] = float(value)
+        except ValueError:
+            problem = f"'{value}' is no number" if equals else f"'{word}' has no value"
+            errors.append(InputError("--own", None, key, f"{problem}; expected such as displacement_t=21500"))
+        if source.strip():
+            table.setdefault(SOURCES, {})[key] = source.strip()
+    if errors:
+        raise InputErrors(errors)
+    return table
+
+
+def keep_own_figures(path: Path, words: Iterable[str]) -> None:
+    """Write own figures as typed into a `ship.toml`, whole or not at all; comments and order of the file stay.
+
+    A figure without a source takes away the source of the one it replaces.
+    """
+    table = _table_of(words)
+    try:
+        document = tomlkit.parse(path.read_text(encoding="utf-8"))
+        kept: Any = document.setdefault("own_figures", tomlkit.table())
+        sources = kept.pop(SOURCES, {})
+        for key, value in table.items():
+            if key != SOURCES:
+                kept[key] = int(value) if value.is_integer() else value
+                sources.pop(key, None)
+        sources.update(table.get(SOURCES, {}))
+        if sources:
+            kept[SOURCES] = sources
+        beside = path.with_name(f".{path.name}.part")
+        try:
+            beside.write_text(tomlkit.dumps(document), encoding="utf-8")
+            os.replace(beside, path)
+        finally:
+            beside.unlink(missing_ok=True)
+    except OSError as error:
+        raise InputErrors([InputError(str(path), None, "", f"cannot be written: {error.strerror}")]) from None

@@ -8,6 +8,7 @@ from pydantic import AwareDatetime, Field
 
 from leadsman.errors import Impossible
 from leadsman.files.shape import FileShape, optional, required
+from leadsman.geometry import Position
 from leadsman.rule import (
     Asked,
     Closed,
@@ -18,6 +19,7 @@ from leadsman.rule import (
     GreatestWind,
     LeastVisibility,
     Light,
+    MooredShip,
     Movement,
     Opening,
     Rule,
@@ -227,6 +229,30 @@ class MovementShape(FileShape):
     def movement(self) -> Movement:
         """As a thing."""
         return Movement(name=self.name, at=self.at, time=self.time.astimezone(UTC))
+
+
+class MooredShape(FileShape):
+    """A ship alongside that she passes."""
+
+    name: str = required("the name of the ship")
+    latitude: float = required("degrees north of her middle", -90.0, 90.0)
+    longitude: float = required("degrees east of her middle", -180.0, 180.0)
+    length_m: float = required("metres at the waterline", 10.0, 450.0)
+    beam_m: float = required("metres", 2.0, 90.0)
+    draught_m: float = required("metres", 0.5, 30.0)
+    greatest_along_t: float | None = optional("tonnes her lines may be pulled with along the quay", 0.1, 1000.0)
+
+    def moored(self) -> MooredShip:
+        """As a thing."""
+        most = self.greatest_along_t
+        return MooredShip(
+            name=self.name,
+            position=Position(self.latitude, self.longitude),
+            length=self.length_m,
+            beam=self.beam_m,
+            draught=self.draught_m,
+            greatest_along=None if most is None else most * TONNE_FORCE,
+        )
 
 
 def _times(text: str) -> tuple[float, float]:

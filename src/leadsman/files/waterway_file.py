@@ -1,31 +1,29 @@
 """`waterway/waterway.toml` with its areas and tide tables: the way from sea to berth, written inward bound."""
 
-import math
 from functools import partial
 from typing import Literal
 
 from pydantic import Field
 
-from leadsman.errors import Impossible, InputError
+from leadsman.errors import InputError
 from leadsman.files.areas_file import read_areas
 from leadsman.files.folder import CallFolder
 from leadsman.files.rule_file import RuleShape
 from leadsman.files.shape import FileShape, optional, required
+from leadsman.files.station_file import StreamStationShape, TideStationShape, stream_station, tide_station
 from leadsman.files.things import Keyed, build
-from leadsman.files.tide_table_file import read_tide_table
 from leadsman.files.toml_file import TomlFile
 from leadsman.geometry import Position
-from leadsman.units import DEGREE, HOUR, KNOT, TONNE_FORCE
+from leadsman.units import DEGREE, KNOT, TONNE_FORCE
 from leadsman.waterway import (
     Basin,
     Berth,
     ChannelKind,
+    Fairway,
     Gate,
     GateKind,
     Mark,
     Reach,
-    StreamStation,
-    TideStation,
     WaitingPlace,
     Waterway,
     Waypoint,
@@ -55,6 +53,16 @@ class WaypointShape(NamedPlaceShape):
     bend_radius_m: float | None = optional("metres, at every inner waypoint", 20.0, 20_000.0)
 
 
+class FairwayShape(FileShape):
+    """What guidelines for the width of channels ask about a reach; what is left out is taken on the careful side."""
+
+    sheltered: bool | None = optional("true in protected water, an inner channel; false in open water")
+    aids: Literal["excellent", "good", "moderate"] | None = optional("aids to navigation")
+    bank_port: Literal["gentle", "sloping", "steep"] | None = optional("the port side, inward bound")
+    bank_starboard: Literal["gentle", "sloping", "steep"] | None = optional("the starboard side, inward bound")
+    two_way: bool = Field(default=False, description="true where ships meet")
+
+
 class ReachShape(FileShape):
     """The track from one waypoint to the next, in order."""
 
@@ -67,6 +75,7 @@ class ReachShape(FileShape):
     trench_height_m: float | None = optional("metres from the bed to the top of the slope", 0.1, 50.0)
     maximum_speed_kn: float | None = optional("knots over the ground, by local rule", 0.5, 40.0)
     wave_percent: float | None = optional("percent of the forecast wave height that comes in here", 0.0, 150.0)
+    fairway: FairwayShape = Field(default=FairwayShape(), description="a table")
 
 
 class GateShape(NamedPlaceShape):
@@ -115,43 +124,6 @@ class MarkShape(NamedPlaceShape):
     description: str = Field(default="", description="text")
 
 
-class ConstituentShape(FileShape):
-    """One harmonic constituent."""
-
-    name: str = required("a constituent such as M2")
-    amplitude_m: float = required("metres", 0.0, 10.0)
-    phase_lag_deg: float = required("degrees on Greenwich", -360.0, 720.0)
-
-
-class TideStationShape(NamedPlaceShape):
-    """Where the water level is known."""
-
-    mean_level_m: float | None = optional("metres above chart datum", -20.0, 20.0)
-    constituent: list[ConstituentShape] = Field(default=[], description="tables [[tide_station.constituent]]")
-    high_low_table: str | None = optional("a CSV file of times and heights beside this file")
-    deviation_m: float | None = optional("metres, one standard deviation", 0.0, 2.0)
-    source: str = Field(default="", description="text")
-
-
-class StreamRowShape(FileShape):
-    """The stream at one hour from high water."""
-
-    hour: float = required("hours from high water, before is negative", -12.5, 12.5)
-    towards_deg: float = required("degrees true it sets towards", 0.0, 360.0)
-    spring_kn: float = required("knots at springs", 0.0, 15.0)
-    neap_kn: float = required("knots at neaps", 0.0, 15.0)
-
-
-class StreamStationShape(NamedPlaceShape):
-    """Where the tidal stream is known."""
-
-    reference: str = required("the tide station whose high water counts")
-    spring_range_m: float = required("metres", 0.05, 20.0)
-    neap_range_m: float = required("metres", 0.02, 20.0)
-    row: list[StreamRowShape] = Field(min_length=2, description="tables [[stream_station.row]]")
-    source: str = Field(default="", description="text")
-
-
 class WaterwayShape(FileShape):
     """The whole file."""
 
@@ -185,11 +157,11 @@ def waterway_from(
     berths = [build(partial(_berth, berth), keyed, ("berth", i)) for i, berth in enumerate(shape.berth)]
     rules = [build(rule.rule, keyed, ("rule", i)) for i, rule in enumerate(shape.rule)]
     tides = [
-        build(partial(_tide_station, folder, station, errors), keyed, ("tide_station", i))
+        build(partial(tide_station, folder, station, errors), keyed, ("tide_station", i))
         for i, station in enumerate(shape.tide_station)
     ]
     streams = [
-        build(partial(_stream_station, station), keyed, ("stream_station", i))
+        build(partial(stream_station, folder, station, errors), keyed, ("stream_station", i))
         for i, station in enumerate(shape.stream_station)
     ]
     if len(errors) > before:
@@ -238,6 +210,7 @@ def _reach(shape: ReachShape) -> Reach:
         trench_height=shape.trench_height_m,
         maximum_speed=None if shape.maximum_speed_kn is None else shape.maximum_speed_kn * KNOT,
         wave_share=1.0 if shape.wave_percent is None else shape.wave_percent / 100.0,
+        fairway=Fairway(**dict(shape.fairway)),
     )
 
 
@@ -269,41 +242,4 @@ def _berth(shape: BerthShape) -> Berth:
         fender_energy=None if shape.fender_energy_kNm is None else shape.fender_energy_kNm * 1000.0,
         fender_reaction=None if shape.fender_reaction_kN is None else shape.fender_reaction_kN * 1000.0,
         bollard_load=None if shape.bollard_load_t is None else shape.bollard_load_t * TONNE_FORCE,
-    )
-
-
-def _tide_station(folder: CallFolder, shape: TideStationShape, errors: list[InputError]) -> TideStation:
-    table: tuple[tuple[float, float], ...] = ()
-    if shape.high_low_table is not None:
-        faults = len(errors)
-        table = read_tide_table(folder, f"waterway/{shape.high_low_table}", errors)
-        if len(errors) > faults:
-            table = ((0.0, 0.0),)  # its faults are told already; one more about an empty table would only confuse
-    constituents = tuple((line.name, line.amplitude_m, math.radians(line.phase_lag_deg)) for line in shape.constituent)
-    names = [name for name, _, _ in constituents]
-    if len(set(names)) < len(names):
-        twice = next(name for name in names if names.count(name) > 1)
-        raise Impossible([("constituent", f"'{twice}' stands twice at station '{shape.name}'")])
-    return TideStation(
-        name=shape.name,
-        position=shape.position(),
-        mean_level=shape.mean_level_m,
-        constituents=constituents,
-        table=table,
-        deviation=shape.deviation_m,
-        source=shape.source,
-    )
-
-
-def _stream_station(shape: StreamStationShape) -> StreamStation:
-    return StreamStation(
-        name=shape.name,
-        position=shape.position(),
-        reference=shape.reference,
-        spring_range=shape.spring_range_m,
-        neap_range=shape.neap_range_m,
-        rows=tuple(
-            (row.hour * HOUR, row.towards_deg * DEGREE, row.spring_kn * KNOT, row.neap_kn * KNOT) for row in shape.row
-        ),
-        source=shape.source,
     )

@@ -22,8 +22,9 @@ def _changes(where: str, before: Any, now: Any) -> Iterator[tuple[str, str]]:
         for key in {**before, **now}:
             yield from _changes(_inside(where, key), before.get(key), now.get(key))
     elif _named(before) and _named(now):
-        yield from _rows(where, {_name(row): row for row in before}, {_name(row): row for row in now})
-        if [_name(row) for row in before if row in now] != [_name(row) for row in now if row in before]:
+        old, new = {_name(row): row for row in before}, {_name(row): row for row in now}
+        yield from _rows(where, old, new)
+        if [name for name in old if name in new] != [name for name in new if name in old]:
             yield where, "stand in another order now"
     elif before is None:
         yield where, f"{_shown(now)} was added"

@@ -59,10 +59,11 @@ def sagitta(length: Real, radius: Real) -> Real:
 
 
 @formula
-def width_in_turn(length_overall: Real, beam: Real, drift_angle: Real, radius: Real) -> Real:
-    """Width swept in a steady turn by a ship that drifts: a box whose middle runs on the arc, drift measured there. [m]
+def sides_in_turn(length_overall: Real, beam: Real, drift_angle: Real, radius: Real) -> tuple[Real, Real]:
+    """How far she reaches outside and inside the arc her middle runs on, at a drift angle measured there. [m], [m]
 
-    The outer corner runs on the greatest radius, the nearest point of the inner side on the least. Source: geometry.
+    The outer corner runs on the greatest radius, the nearest point of the inner side on the least; which way she drifts
+    does not matter, for bow and stern are alike in a box. Source: geometry.
     """
     turn, drift = np.abs(radius), np.abs(drift_angle)
     half, side = 0.5 * length_overall, 0.5 * beam
@@ -70,7 +71,17 @@ def width_in_turn(length_overall: Real, beam: Real, drift_angle: Real, radius: R
     # The inner side is nearest the centre at turn x sin(drift) from its middle, or at its end where that is past it.
     past_end = np.maximum(turn * np.sin(drift) - half, 0.0)
     inner = np.sqrt(past_end**2 + np.maximum(turn * np.cos(drift) - side, 0.0) ** 2)
-    return outer - inner
+    return outer - turn, turn - inner
+
+
+@formula
+def width_in_turn(length_overall: Real, beam: Real, drift_angle: Real, radius: Real) -> Real:
+    """Width swept in a steady turn by a ship that drifts: a box whose middle runs on the arc, drift measured there. [m]
+
+    Source: geometry, `sides_in_turn`.
+    """
+    outer, inner = sides_in_turn(length_overall, beam, drift_angle, radius)
+    return outer + inner
 
 
 @formula

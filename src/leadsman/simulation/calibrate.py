@@ -50,7 +50,7 @@ INFORMS: dict[Figure, tuple[str, ...]] = {  # sheet section 11: which figure fix
     Figure.SECOND_OVERSHOOT: ("yaw_by_drift", "yaw_damping"),
     Figure.TRACK_REACH: ("astern_thrust", "reversal_time"),
     Figure.HEAD_REACH: ("astern_thrust", "reversal_time"),
-    Figure.STOPPING_TIME: ("reversal_time", "astern_thrust"),
+    Figure.STOPPING_TIME: ("astern_thrust", "reversal_time"),
     Figure.COASTING_REACH: ("resistance",),
     Figure.COASTING_TIME: ("resistance",),
     Figure.THRUSTER_RATE: ("lateral_drag",),

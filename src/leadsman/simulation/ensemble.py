@@ -154,6 +154,7 @@ def run(
     fleet = ships(parameters, factors)
     motion, gear = start
     sailing.refuse_nan("motion", motion)
+    sailing.refuse_nan("plan", plan)
     arounds = surroundings(around or deep_calm(), spread or {}, runs, np.random.default_rng(seed))
     for name in Surroundings._fields:
         if np.isnan(arounds[name]).any():

@@ -62,8 +62,13 @@ ASTERN_SHARE = (
 )
 
 
+LESS_ASTERN = {"half_astern": 0.75, "slow_astern": 0.55, "dead_slow_astern": 0.40}
+"""Of full astern, shaft speed or pitch, where a card gives no such line: common practice, no source."""
+
+
 def with_missing_orders(card: Particulars, orders: dict[str, Order], idle: Order) -> dict[str, Order]:
-    """The card's orders, and the few every trial needs: full sea speed, full, half, full astern; stop is `idle`."""
+    """The card's orders, and those every trial and plan needs: full sea speed, full, half, all astern; stop is
+    `idle`."""
     fastest = card.fastest.order
     controllable = card.screws[0].controllable
     found = dict(orders)
@@ -82,5 +87,12 @@ def with_missing_orders(card: Particulars, orders: dict[str, Order], idle: Order
         if controllable
         else Order(-ASTERN_SHARE * full.shaft_speed, full.pitch_ratio)
     )
-    found.setdefault("full_astern", astern)
+    full_astern = found.setdefault("full_astern", astern)
+    for order, share in LESS_ASTERN.items():
+        less = (
+            full_astern._replace(pitch_ratio=share * full_astern.pitch_ratio)
+            if controllable
+            else full_astern._replace(shaft_speed=share * full_astern.shaft_speed)
+        )
+        found.setdefault(order, less)
     return found

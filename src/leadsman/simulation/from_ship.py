@@ -16,6 +16,7 @@ from leadsman.poster import Basis
 from leadsman.ship import ASTERN_ORDERS, EngineKind, Loading, ReversalMeaning, Ship, ShipType, State
 from leadsman.simulation.calibrate import Figure, Observation
 from leadsman.simulation.deck import BOW_THRUSTER, REDUCED_SHARE, STERN_THRUSTER
+from leadsman.simulation.estimate import ASTERN_SHARE
 from leadsman.simulation.parameters import WIND_STEPS, Array
 from leadsman.simulation.particulars import Blade, OrderLine, Particulars, Screw
 from leadsman.units import SEA_WATER_DENSITY
@@ -168,6 +169,9 @@ def order_lines(ship: Ship, loading: Loading, assumed: list[str]) -> tuple[Order
             lines.append(OrderLine(order=line.order, shaft_speed=sign * line.revolutions, speed=speed or None))
         else:
             assumed.append(f"{line.order}: no revolutions on the card; the order is left out")
+    if not any(line.order == "full_astern" for line in lines):
+        share = f"{100.0 * ASTERN_SHARE:.0f} %"
+        assumed.append(f"full astern: not on the card; {share} of the revolutions or pitch of full ahead is taken")
     return tuple(lines)
 
 

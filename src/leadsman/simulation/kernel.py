@@ -187,3 +187,30 @@ def pushed(fleet: Any, run: int, gears: Any, motion: Motion, arounds: Any, outsi
     tables = fleet.tables[0]
     forces.look_at_water(ship, tables, gears[0], motion.surge, arounds[0])
     return forces.total(ship, tables, gears[0], motion, 1.0, arounds[0], outside)
+
+
+HALVINGS = 40  # of the span of sway speeds searched: to a millionth of a millionth of it
+
+
+@kernel
+def pushed_adrift(fleet: Any, run: int, gears: Any, surge: float, arounds: Any, reach: float) -> Force:
+    """As `pushed`, held on her heading at a speed ahead and drifting as the side force has it. For Python.
+
+    The sway is sought between -reach and reach [m/s], where the water's drag has the upper hand.
+    """
+    ship = fleet.ships[run]
+    tables = fleet.tables[0]
+    gear = gears[0]
+    around = arounds[0]
+    calm = Force(0.0, 0.0, 0.0)
+    forces.look_at_water(ship, tables, gear, surge, around)
+    low = -reach
+    high = reach
+    for _ in range(HALVINGS):
+        sway = 0.5 * (low + high)
+        push = forces.total(ship, tables, gear, Motion(0.0, 0.0, 0.0, surge, sway, 0.0), 1.0, around, calm)
+        if push.sway > 0.0:
+            low = sway
+        else:
+            high = sway
+    return forces.total(ship, tables, gear, Motion(0.0, 0.0, 0.0, surge, 0.5 * (low + high), 0.0), 1.0, around, calm)

@@ -162,6 +162,12 @@ def problems(parameters: Parameters) -> list[str]:
         for name in _NEVER_NEGATIVE
         if name in values and values[name] < 0.0
     ]
+    found += [
+        f"{part}: {name.replace('_', ' ')} is {values[name]:g}; expected {low:g} to {high:g}"
+        for part, values in _parts(parameters)
+        for name, (low, high) in _RANGES.items()
+        if name in values and math.isfinite(values[name]) and not low <= values[name] <= high
+    ]
     for name, table in parameters.tables._asdict().items():
         numbers = table.view(np.float64) if table.dtype.names else table
         if not np.isfinite(numbers).all():
@@ -213,7 +219,17 @@ _POSITIVE = (
     "veer",
     "heave",
 )
-_NEVER_NEGATIVE = ("immersion", "line_pull", "push_pull", "reaction", "sector", "holding", "drag_ratio", "brake")
+_RANGES = {  # what the equations were made for; a value outside is a slip, not a ship
+    "wake": (-0.2, 0.9),
+    "thrust_deduction": (-0.1, 0.9),
+    "thrust_deduction_astern": (-0.1, 0.9),
+    "hand": (-1.0, 1.0),
+    "race_share": (0.0, 1.0),
+    "stall": (0.0, 0.5 * math.pi),
+    "greatest_angle": (0.0, math.pi),
+    "immersion": (0.0, 1.0),
+}
+_NEVER_NEGATIVE = ("line_pull", "push_pull", "reaction", "sector", "holding", "drag_ratio", "brake")
 _MAY_BE_INFINITE = (
     "full_torque",
     "astern_torque",

@@ -34,14 +34,11 @@ class Recovery:
     track: Array
 
 
-def williamson(
-    setting: Setting, order: str, side: int, away: float, steady: Steady | None = None
-) -> Recovery | None:
+def williamson(setting: Setting, order: str, side: int, away: float, steady: Steady | None = None) -> Recovery | None:
     """Williamson's turn from the steady speed of an order; None where she does not get round.
 
     `away` is the heading change [rad] at which the wheel is put over the other way.
-    Source: [IAMSAR3], memory: 60 degrees off, hard over the other way, midships 20 degrees short of the opposite
-    course.
+    Source: [IAMSAR3], memory: 60 degrees off, hard over the other way, midships 20 degrees short of the opposite.
     """
     steady = steady or setting.steady(order)
     over = side * setting.hard_over

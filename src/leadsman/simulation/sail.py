@@ -263,11 +263,12 @@ def run(
     Raises
     ------
     ValueError
-        Naming the quantity of motion, surroundings or outside force that is not a number.
+        Naming the quantity of motion, plan, surroundings or outside force that is not a number.
     """
     refuse_nan("motion", motion)
     refuse_nan("surroundings", around)
     refuse_nan("outside force", outside)
+    refuse_nan("plan", plan)
     if gear is None:
         gear = state.gear(fleet, variant, plan.speeds[0], plan.pitches[0])
     moved = gear.copy()
@@ -286,5 +287,5 @@ def refuse_nan(what: str, values: Any) -> None:
     ValueError
     """
     for name, value in values._asdict().items():
-        if np.isnan(value):
+        if np.isnan(value).any():
             raise ValueError(f"{what}: {name.replace('_', ' ')} is not a number")

@@ -9,7 +9,7 @@ from leadsman.physics.hull_force import Force
 from leadsman.simulation import kernel, sail, state
 from leadsman.simulation.parameters import Array, Records
 from leadsman.simulation.setting import COLUMN, Setting, crossing, speed_of
-from leadsman.simulation.state import Motion, at_rest
+from leadsman.simulation.state import at_rest
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -185,16 +185,18 @@ def drift(setting: Setting, wind_speed: float) -> Drift:
     )
 
 
-def minimum_steering_speed(setting: Setting, order: str, wind_speed: float) -> float | None:
+def minimum_steering_speed(
+    setting: Setting, order: str, wind_speed: float, fastest: str = "full_sea_speed"
+) -> float | None:
     """Least speed through the water [m/s] at which the rudder holds her against a wind [m/s] from any direction.
 
     Held means: with a drift angle at which the side force balances, the yaw moment balances within the greatest rudder
     angle. `order` is what the engine does meanwhile: `stop` for a coasting ship, else its shaft speed in proportion to
-    her speed. None if even at sea speed she cannot be held.
+    her speed. None if even under the order `fastest` she cannot be held.
 
     Source: our definition; the pilot card asks for the figure without defining it (A.601(15)).
     """
-    top = setting.steady("full_sea_speed")
+    top = setting.steady(fastest)
     base = setting.steady(order) if order != "stop" else top
 
     def held(speed: float) -> bool:
@@ -218,16 +220,10 @@ def _holds(setting: Setting, speed: float, turning: float, wind_speed: float, wi
     """Whether hard-over rudder on the needed side turns her against the wind while she drifts in balance."""
     around = state.record_of(setting.around._replace(wind_speed=wind_speed, wind_from=wind_from))
 
+    reach = 0.5 * speed + 2.0 + wind_speed
+
     def yaw(rudder: float) -> float:
         gear = state.gear(setting.fleet, setting.variant, turning, None, rudder)
-
-        def force(sway: float) -> Force:
-            motion = Motion(0.0, 0.0, 0.0, speed, sway, 0.0)
-            found: Force = kernel.pushed(setting.fleet, setting.variant, gear, motion, around, sail.NO_FORCE)
-            return found
-
-        reach = 0.5 * speed + 2.0 + wind_speed
-        sway = float(brentq(lambda v: force(v).sway, -reach, reach, xtol=1e-4))
-        return float(force(sway).yaw)
+        return float(kernel.pushed_adrift(setting.fleet, setting.variant, gear, speed, around, reach).yaw)
 
     return yaw(-setting.hard_over) <= 0.0 <= yaw(setting.hard_over)

@@ -7,6 +7,7 @@ import numpy as np
 
 from leadsman.simulation import criteria, slow, stopping, turning
 from leadsman.simulation.criteria import Criterion
+from leadsman.simulation.kernel import AFLOAT
 from leadsman.simulation.setting import Setting
 from leadsman.simulation.slow import Drift, Kick, Swing
 from leadsman.simulation.stopping import Acceleration, Stop
@@ -28,11 +29,15 @@ class SteadySpeed:
 class Trials:
     """What came out of the trials; SI and radians. Parts that a ship cannot do (twist with one screw) are None.
 
-    `depth_to_draught` is infinite in deep water.
+    `depth_to_draught` is infinite in deep water. `aground` are the orders under which she touches the bottom before she
+    has gathered her speed; nothing is tried from them, and what is otherwise tried at full sea speed is tried from
+    `fastest`, the fastest order that leaves her afloat.
     """
 
     length: float
     depth_to_draught: float
+    aground: tuple[str, ...]
+    fastest: str
     speeds: tuple[SteadySpeed, ...]
     circles: tuple[TurningCircle, ...]
     zigzags: tuple[ZigZag, ...]
@@ -74,49 +79,65 @@ def trials(setting: Setting, thruster: tuple[float, float] | None = None) -> Tri
         `setting.ORDERS`.
     thruster : (float, float), optional
         Sideways thrust at rest [N] and its place forward of midships [m].
+
+    Raises
+    ------
+    ValueError
+        If she touches the bottom under every order ahead.
     """
-    steady = {order: setting.steady(order) for order in setting.orders}
-    sea = steady["full_sea_speed"]
+    every = {order: setting.steady(order) for order in setting.orders}
+    steady = {order: found for order, found in every.items() if found.standing == AFLOAT}
+    ahead = [order for order in steady if steady[order].speed > 0.0 and order != "stop"]
+    if not ahead or "stop" not in steady:
+        raise ValueError("she touches the bottom under every order ahead in this depth")
+    fastest = "full_sea_speed" if "full_sea_speed" in ahead else max(ahead, key=lambda order: steady[order].speed)
+    sea = steady[fastest]
     sides = (1, -1)
     hull = setting.ship["hull"]
     middle_draught = 0.5 * float(hull["draught_forward"] + hull["draught_aft"])
     circles = tuple(
         turning.turning_circle(setting, order, side * setting.hard_over, steady[order])
         for order in ("full_sea_speed", "full_ahead", "half_ahead")
+        if order in steady
         for side in sides
     )
     zigzags = tuple(
-        turning.zigzag(setting, "full_sea_speed", float(np.radians(angle)), side, sea)
+        turning.zigzag(setting, fastest, float(np.radians(angle)), side, sea)
         for angle in (10.0, 20.0)
         for side in sides
     )
-    ahead = [order for order in setting.orders if steady[order].speed > 0.0 and order != "stop"]
     stops = tuple(stopping.stop(setting, order, by, steady[order]) for order in ahead for by in ("full_astern", "stop"))
     swing, share = (None, None) if not _twin(setting) else slow.twist(setting, "half_ahead", 1)
     windy = bool(np.any(setting.fleet.tables["wind"]))
     return Trials(
         length=setting.length,
         depth_to_draught=setting.around.depth_midships / middle_draught,
+        aground=tuple(order for order in every if order not in steady),
+        fastest=fastest,
         speeds=tuple(
             SteadySpeed(order=order, speed=found.speed, shaft_speed=found.shaft_speed)
             for order, found in steady.items()
         ),
         circles=circles,
         zigzags=zigzags,
-        spiral=turning.spiral(setting, "full_sea_speed", sea),
-        pull_out=turning.pull_out(setting, "full_sea_speed", sea),
+        spiral=turning.spiral(setting, fastest, sea),
+        pull_out=turning.pull_out(setting, fastest, sea),
         stops=stops,
-        accelerations=tuple(stopping.acceleration(setting, order) for order in ("half_ahead", "full_ahead")),
+        accelerations=tuple(
+            stopping.acceleration(setting, order) for order in ("half_ahead", "full_ahead") if order in steady
+        ),
         accelerating_turns=tuple(
-            turning.accelerating_turn(setting, "half_ahead", side * setting.hard_over) for side in sides
+            turning.accelerating_turn(setting, "half_ahead", side * setting.hard_over)
+            for side in sides
+            if "half_ahead" in steady
         ),
         kick=slow.kick(setting, "half_ahead", setting.hard_over),
         thruster_swing=slow.thruster_swing(setting, *thruster) if thruster else None,
         twist=swing,
         twist_astern_share=share,
-        minimum_steering_speed=slow.minimum_steering_speed(setting, "stop", HOLDING_WIND) if windy else None,
+        minimum_steering_speed=slow.minimum_steering_speed(setting, "stop", HOLDING_WIND, fastest) if windy else None,
         drift=slow.drift(setting, HOLDING_WIND) if windy else None,
-        criteria=judged(setting.length, circles, zigzags, stops),
+        criteria=judged(setting.length, circles, zigzags, stops) if fastest == "full_sea_speed" else (),
     )
 
 

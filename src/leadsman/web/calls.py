@@ -3,6 +3,7 @@
 from collections import OrderedDict
 from dataclasses import dataclass, field
 from datetime import datetime
+from itertools import islice, takewhile
 from pathlib import Path
 from threading import Lock
 from typing import TYPE_CHECKING, Annotated, Any
@@ -48,6 +49,10 @@ class Calls:
     def names(self) -> list[str]:
         """All port calls, in alphabetical order."""
         return sorted(self._folders())
+
+    def about(self) -> dict[str, str]:
+        """One sentence on each call: the first of the remarks at the head of its `call.toml`, else its name there."""
+        return {name: _sentence(folder / "call.toml") for name, folder in self._folders().items()}
 
     def _folders(self, holding: str = "call.toml") -> dict[str, Path]:
         """What can be opened: a name from outside is looked up here, never joined to a path."""
@@ -125,6 +130,20 @@ class Calls:
             while len(self._entries) > KEPT:
                 self._entries.popitem(last=False)
             return entry
+
+
+def _sentence(file: Path) -> str:
+    """What a call is, as far as the first lines of its file tell; they need not be TOML that can be read."""
+    try:
+        with file.open(encoding="utf-8", errors="replace") as lines:
+            head = [line.strip() for line in islice(lines, 40)]
+    except OSError:
+        return ""
+    remarks = " ".join(line.lstrip("# ") for line in takewhile(lambda line: line.startswith("#"), head))
+    if remarks:
+        return remarks.split(". ")[0].rstrip(".") + "."
+    named = next((line for line in head if line.startswith("name = ")), "")
+    return named.removeprefix("name = ").strip("\"'")
 
 
 def calls_of(request: Request) -> Calls:

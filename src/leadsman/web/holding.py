@@ -53,7 +53,7 @@ def holding(
     held, rose = what_if(prepared, asked.start, place, changes)
     answer: dict[str, Any] = {
         "schema": "leadsman.what-if/1",
-        "place": place_data(held),
+        "place": place_data(held, asked.ship.length_overall, asked.ship.beam),
         "rose": rose_data(rose),
         "means": list(names_of(prepared, asked.start, place)),
     }

@@ -28,7 +28,8 @@ Start = Annotated[
 
 @router.get("/calls", response_model=CallList, summary="The port calls in the folder served")
 def calls(request: Request) -> Any:
-    return {"calls": calls_of(request).names()}
+    calls = calls_of(request)
+    return {"calls": calls.names(), "about": calls.about()}
 
 
 @router.get(

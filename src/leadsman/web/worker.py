@@ -1,15 +1,20 @@
 """The process that does one piece of long work: `python -m leadsman.web.worker CALL KIND`."""
 
+import math
 import sys
 import time
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import AwareDatetime, BaseModel, ConfigDict, Field
 
 from leadsman.errors import InputErrors, LeadsmanError
+from leadsman.forecast import Forecast
+from leadsman.portcall import PortCall
+from leadsman.units import KNOT
 from leadsman.web.work import FOLDER, read, write
 
 Progress = Callable[[float, str], None]
@@ -38,6 +43,94 @@ def trials(call: Path, options: dict[str, Any], progress: Progress) -> dict[str,
     return manoeuvres_data(manoeuvres(*read_ship(call), options["depth_ratio"]))
 
 
+class RehearsalOptions(Options):
+    """The passage sailed in time: as planned, and as many times as wished with everything uncertain drawn."""
+
+    runs: int = Field(0, ge=0, le=20_000)
+    seed: int = Field(1, ge=0, le=1_000_000)
+    start: AwareDatetime | None = Field(None, description="null: the call's own")
+    wind_speed_kn: float | None = Field(None, ge=0.0, le=80.0, description="null: as forecast")
+    wind_from_deg: float | None = Field(None, ge=0.0, le=360.0, description="null: as forecast")
+
+
+def rehearsal(call: Path, options: dict[str, Any], progress: Progress) -> dict[str, Any]:
+    """The passage sailed in time."""
+    from leadsman.assessment.rehearse import rehearse_call
+    from leadsman.documents.rehearsal_data import rehearsal_data
+
+    asked = RehearsalOptions.model_validate(options)
+    planned = _started(call, asked.start)
+    planned = replace(planned, forecast=_in_wind(planned.forecast, asked.wind_speed_kn, asked.wind_from_deg))
+    progress(0.0, "making ready")
+
+    def sailed(done: int, of: int) -> None:
+        progress(done / of, f"{done} of {of} sailed")
+
+    return rehearsal_data(rehearse_call(planned, asked.runs, asked.seed, progress=sailed))
+
+
+class LimitsOptions(Options):
+    """Greatest wind by direction and tugs in which the passage still succeeds."""
+
+    runs: int = Field(20, ge=1, le=1_000)
+    seed: int = Field(1, ge=0, le=1_000_000)
+    start: AwareDatetime | None = Field(None, description="null: the call's own")
+
+
+def limits(call: Path, options: dict[str, Any], progress: Progress) -> dict[str, Any]:
+    """Greatest winds, rehearsed."""
+    from leadsman.assessment.limits import rehearsed_limits
+    from leadsman.documents.rehearsal_limits import limits_data
+
+    asked = LimitsOptions.model_validate(options)
+    progress(0.0, "making ready")
+
+    def tried(done: int, of: int) -> None:
+        progress(done / of, f"{done} of {of} directions")
+
+    return limits_data(rehearsed_limits(_started(call, asked.start), asked.runs, asked.seed, progress=tried))
+
+
+class FailuresOptions(Options):
+    """Something lost at every moment of the passage, without and with an answer."""
+
+    every: float = Field(60.0, ge=10.0, le=3_600.0, description="seconds between two failures")
+    start: AwareDatetime | None = Field(None, description="null: the call's own")
+
+
+def failures(call: Path, options: dict[str, Any], progress: Progress) -> dict[str, Any]:
+    """Failures, rehearsed."""
+    from leadsman.assessment.failures import failures_of
+    from leadsman.documents.rehearsal_limits import failures_data
+
+    asked = FailuresOptions.model_validate(options)
+    progress(0.0, "making ready")
+
+    def tried(done: int, of: int) -> None:
+        progress(done / of, f"{done} of {of} failures")
+
+    return failures_data(failures_of(_started(call, asked.start), asked.every, tried))
+
+
+def _started(folder: Path, start: datetime | None) -> PortCall:
+    from leadsman.files.call_files import read_call
+
+    call = read_call(folder)
+    return call if start is None else call.starting(start.astimezone(UTC))
+
+
+def _in_wind(forecast: Forecast, speed_kn: float | None, from_deg: float | None) -> Forecast:
+    """The forecast with another wind; gusts keep their share of it."""
+    wind: dict[str, Any] = {}
+    if speed_kn is not None:
+        wind["wind_speed"] = speed_kn * KNOT
+        if forecast.gust_speed is not None and forecast.wind_speed:
+            wind["gust_speed"] = forecast.gust_speed * speed_kn * KNOT / forecast.wind_speed
+    if from_deg is not None:
+        wind["wind_from"] = math.radians(from_deg)
+    return replace(forecast, **wind)
+
+
 @dataclass(frozen=True)
 class Kind:
     """One kind of long work."""
@@ -46,7 +139,12 @@ class Kind:
     do: Callable[[Path, dict[str, Any], Progress], dict[str, Any]]
 
 
-KINDS = {"trials": Kind(TrialsOptions, trials)}
+KINDS = {
+    "trials": Kind(TrialsOptions, trials),
+    "rehearsal": Kind(RehearsalOptions, rehearsal),
+    "limits": Kind(LimitsOptions, limits),
+    "failures": Kind(FailuresOptions, failures),
+}
 """By the name the API uses."""
 
 

@@ -19,7 +19,7 @@ router = APIRouter(
     responses={403: {"model": Faults}, 404: {"model": Faults}, 422: {"model": Faults}},
 )
 
-Kind = Annotated[Literal["trials"], InPath(description="which work")]
+Kind = Annotated[Literal["trials", "rehearsal", "limits", "failures"], InPath(description="which work")]
 PATH = "/calls/{call}/work/{kind}"
 
 
@@ -37,7 +37,7 @@ def begin(
 ) -> Any:
     calls = calls_of(request)
     try:
-        taken = KINDS[kind].options.model_validate(options).model_dump()
+        taken = KINDS[kind].options.model_validate(options).model_dump(mode="json")
     except ValidationError as error:
         raise Impossible(
             (".".join(str(part) for part in one["loc"]), str(one["msg"])) for one in error.errors()
@@ -85,4 +85,4 @@ def _plan(calls: Calls, call: str) -> str:
     return fingerprint(calls.read(call))
 
 
-assert set(KINDS) == {"trials"}, "the kinds the API describes are those that can be done"
+assert set(KINDS) == {"trials", "rehearsal", "limits", "failures"}, "as the API describes them"

@@ -21,13 +21,16 @@ from leadsman.portcall import PortCall
 
 
 def holding(prepared: Prepared, found: Account, start: datetime) -> HoldingAnswer | Finding:
-    """The whole answer for one start; a finding where it cannot be given, for want of wind or of her windage."""
-    call = prepared.call
+    """The whole answer for one start; a finding where wind, windage or a solution is wanting."""
     try:
-        made = plans(prepared, found, start)
-        card = known(prepared)
-    except CannotCompute as error:
+        return _answered(prepared, found, start)
+    except (CannotCompute, ArithmeticError) as error:
         return findings.unanswered(str(error))
+
+
+def _answered(prepared: Prepared, found: Account, start: datetime) -> HoldingAnswer:
+    call, card = prepared.call, known(prepared)
+    made = plans(prepared, found, start)
     held = tuple(held_at(one) for one in made)
     berth = next((one for one in made if one.asked.key == "berth"), None)
     land = lift = None
@@ -61,9 +64,9 @@ def _told(made: tuple[Plan, ...]) -> list[Finding]:
 def plans(prepared: Prepared, found: Account, start: datetime) -> tuple[Plan, ...]:
     """The cases of all places; `CannotCompute` without wind or windage. A place she is aground at is left out."""
     call, wind = prepared.call, weather(prepared.call.forecast)
-    card = known(prepared)
+    card, (ship, loading) = known(prepared), prepared.aboard
     return tuple(
-        plan(call.ship, call.loading, call.margins, card.particulars, asked, wind)
+        plan(ship, loading, call.margins, card.particulars, asked, wind)
         for asked in places(prepared, found, start, wind)
         if _afloat(call, asked)
     )
@@ -94,7 +97,7 @@ class Known:
 @lru_cache(maxsize=8)
 def known(prepared: Prepared) -> Known:
     """Of a prepared call, once; `CannotCompute` names what the card leaves no way to know."""
-    ship, loading = prepared.call.ship, prepared.call.loading
+    ship, loading = prepared.aboard
     number = estimated(ship, loading).get("equipment_number")
     return Known(
         particulars=holding_particulars(ship, loading), equipment_number=None if number is None else number.value

@@ -48,7 +48,7 @@ def _daily(water: Water, asked: Opening) -> list[tuple[float, float]]:
 def _about_high_water(passage: Passage, water: Water, asked: Opening) -> list[tuple[float, float]]:
     if asked.reference is None:
         return []
-    station = next(item for item in passage.call.waterway.tide_stations if item.name == asked.reference)
-    found = turning_points(station, water.begin - BEYOND, water.level.end + BEYOND)
+    others = {station.name: station for station in passage.call.waterway.tide_stations}
+    found = turning_points(others[asked.reference], water.begin - BEYOND, water.level.end + BEYOND, others=others)
     highs = np.asarray(found.time)[np.asarray(found.high, dtype=bool)] - water.begin.timestamp()
     return [(high - asked.before_high_water, high + asked.after_high_water) for high in highs]

@@ -5,7 +5,8 @@ state has a pattern and a number, so that a photocopy or a red torch loses nothi
 """
 
 from leadsman.documents.drawings.days import windows_by_day
+from leadsman.documents.drawings.holding import balance, rose, shown_places
 from leadsman.documents.drawings.plan import plan, strips
 from leadsman.documents.drawings.section import section
 
-__all__ = ["plan", "section", "strips", "windows_by_day"]
+__all__ = ["balance", "plan", "rose", "section", "shown_places", "strips", "windows_by_day"]

@@ -1,4 +1,4 @@
-"""The room to port and starboard along the way, from her sides to the edges, in the order sailed."""
+"""The room to port and starboard along the way, from what she sweeps to the edges, in the order sailed."""
 
 from collections.abc import Mapping, Sequence
 from typing import Any

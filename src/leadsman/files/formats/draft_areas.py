@@ -47,8 +47,13 @@ class Question:
 class AreaDraft:
     """Turns the areas and dangers of one cell into depth areas, gathering questions on the way."""
 
-    def __init__(self, cell: ChartCell, plane: LocalPlane, near: Any | None) -> None:
-        """`near` is a shape (longitude, latitude) outside which nothing is taken; None takes all."""
+    def __init__(self, cell: ChartCell, plane: LocalPlane, near: Any | None, survey: Sequence[DepthArea] = ()) -> None:
+        """`near` is a shape (longitude, latitude) outside which nothing is taken; None takes all.
+
+        `survey`: areas of a newer survey, in place of the cell's own depths where they lie; dangers and soundings stay.
+        """
+        self.survey = tuple(survey)
+        self._resurveyed = shapely.union_all([polygon_of(area) for area in survey]) if survey else None
         self.cell = cell
         self.plane = plane
         self.near = near
@@ -68,7 +73,7 @@ class AreaDraft:
 
     def areas(self) -> tuple[DepthArea, ...]:
         """All depth areas, dangers and shallow soundings within reach."""
-        found = [area for feature in self.cell.of(*SURVEYED) for area in self._surveyed(feature)]
+        found = [*self.survey, *(area for feature in self.cell.of(*SURVEYED) for area in self._surveyed(feature))]
         found += [area for feature in self.cell.of(*BLOCKED) for area in self._blocked(feature)]
         charted = list(found)
         found += [area for feature in self.cell.of(*DANGERS) for area in self._danger(feature)]
@@ -143,7 +148,12 @@ class AreaDraft:
         depth = self._depth(feature, "DRVAL1")
         if feature.number("DRVAL1") is None:
             self._ask(feature, "has no shallow end of its depth (DRVAL1); it blocks")
-        yield from self._as_areas(feature, feature.geometry, depth, self._uncertainty(feature, depth))
+        left = feature.geometry
+        if self._resurveyed is not None:
+            left = shapely.difference(left, self._resurveyed)
+            if left.is_empty:
+                return
+        yield from self._as_areas(feature, left, depth, self._uncertainty(feature, depth))
 
     def _blocked(self, feature: ChartFeature) -> Iterator[DepthArea]:
         if self._wanted(feature.geometry):

@@ -20,7 +20,7 @@ from leadsman.files.formats.toml_words import asked, inline_place, number_line, 
 from leadsman.files.formats.waterway_draft import BerthDraft, UnknownGate, WaterwayDraft
 from leadsman.geometry import Position
 from leadsman.units import DEGREE
-from leadsman.waterway import Gate, GateKind
+from leadsman.waterway import DepthArea, Gate, GateKind
 
 
 def files_of(
@@ -39,12 +39,12 @@ def files_of(
     """
     answers = answers or Answers()
     gates = [*_gates(draft, answers), *_unknown_gates(draft.unknown_gates, answers)]
-    body = [*track_lines(draft, route, answers), *gates, *_berths(draft, berth, answers), *_marks(draft)]
+    body = [*track_lines(draft.fairways, route, answers), *gates, *_berths(draft, berth, answers), *_marks(draft)]
     rise = _rise(tide, draft.chart_datum, answers)
     station = [*_tide(tide, rise, answers)]
     datums = _datums(draft, answers)
     lines = [*_head(draft, name, answers), *datums, *body, *station]
-    found = {"waterway.toml": ("\n".join(lines) + "\n").encode(), "areas.geojson": _areas(draft)}
+    found = {"waterway.toml": ("\n".join(lines) + "\n").encode(), "areas.geojson": areas_bytes(draft.areas)}
     if tide is not None and rise is not None:
         rows = [f"{written(point.time)},{round(point.level + rise, 4):.12g}" for point in tide.points]
         found["tide.csv"] = ("\n".join(["time,height_m", *rows]) + "\n").encode()
@@ -86,7 +86,7 @@ def _middle(draft: WaterwayDraft) -> Position:
     return Position(0.5 * (min(latitude) + max(latitude)), 0.5 * (min(longitude) + max(longitude)))
 
 
-def _above(datum: str, answers: Answers) -> float | None:
+def height_of(datum: str, answers: Answers) -> float | None:
     """Height of a datum above chart datum, as a person says."""
     words = f"height of {datum} above chart datum at this port, metres, from its tide tables"
     return answers.number(f"{datum}_above_chart_datum_m", words, -30.0, 30.0)
@@ -102,7 +102,7 @@ def _datums(draft: WaterwayDraft, answers: Answers) -> list[str]:
     ]
     for datum in dict.fromkeys([*draft.datums_needed, *said]):
         if datum not in ("CD", draft.chart_datum):
-            lines.append(number_line(quoted(datum), _above(datum, answers), "from the tide tables of the port"))
+            lines.append(number_line(quoted(datum), height_of(datum, answers), "from the tide tables of the port"))
     return lines
 
 
@@ -201,7 +201,7 @@ def _rise(tide: HighLowTable | None, chart_datum: str, answers: Answers) -> floa
     """What is added to the heights of the tide table to stand above chart datum; None: not known yet. [m]"""
     if tide is None or tide.datum in ("CD", chart_datum):
         return 0.0
-    return _above(tide.datum, answers)
+    return height_of(tide.datum, answers)
 
 
 def _tide(tide: HighLowTable | None, rise: float | None, answers: Answers) -> Iterator[str]:
@@ -230,9 +230,10 @@ def _brought(tide: HighLowTable, rise: float | None) -> str:
     )
 
 
-def _areas(draft: WaterwayDraft) -> bytes:
+def areas_bytes(areas: Sequence[DepthArea]) -> bytes:
+    """The areas as `areas.geojson`."""
     features = []
-    for area in draft.areas:
+    for area in areas:
         properties: dict[str, Any] = {"name": area.name, "depth_m": "unsurveyed" if area.depth is None else area.depth}
         if area.uncertainty is not None:
             properties["survey_uncertainty_m"] = area.uncertainty

@@ -15,7 +15,7 @@ import shapely
 from leadsman.files.answers import Answers
 from leadsman.files.formats.records import Route, RouteLeg
 from leadsman.files.formats.toml_words import asked, number_line, place_lines, quoted
-from leadsman.files.formats.waterway_draft import Fairway, WaterwayDraft
+from leadsman.files.formats.waterway_draft import Fairway
 from leadsman.geometry import LocalPlane, Position
 
 STEP = 50.0  # m between places of a reach where the fairway is measured
@@ -32,7 +32,7 @@ CROSS_SECTION_WORDS = {  # key: (what is asked, least, greatest)
 }
 
 
-def track_lines(draft: WaterwayDraft, route: Route | None, answers: Answers) -> Iterator[str]:
+def track_lines(fairways: Sequence[Fairway], route: Route | None, answers: Answers) -> Iterator[str]:
     """Tables of waypoints and reaches; without a route only what to do."""
     if route is None:
         yield "\n# [[waypoint]] and [[reach]]: draw the track inward bound, or import a route with the cell"
@@ -46,7 +46,7 @@ def track_lines(draft: WaterwayDraft, route: Route | None, answers: Answers) -> 
             given = waypoint.turn_radius or route.default_waypoint[0]
             said = answers.number("bend_radius_m", words, 20.0, 20_000.0, place=name, needed=not given)
             yield number_line("bend_radius_m", said or given, words)
-    widths = reach_widths(route, draft.fairways)
+    widths = reach_widths(route, fairways)
     for name, width, after in zip(reach_names(route), widths, route.waypoints[1:], strict=True):
         yield f"\n[[reach]]\nname = {quoted(name)}"
         yield from _width_lines(name, width, after.leg or route.default_waypoint[1], answers)

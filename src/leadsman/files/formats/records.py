@@ -26,6 +26,11 @@ def array(values: Any) -> Array:
     return made
 
 
+def printable(text: str) -> str:
+    """A text of unknown hands without what would move a terminal's cursor or break a line."""
+    return "".join(letter if letter.isprintable() else " " for letter in text)
+
+
 def elapsed_since(start: datetime, times: Iterable[datetime]) -> Array:
     """Seconds from `start` to each of the times; all aware."""
     return array([(time - start).total_seconds() for time in times])
@@ -259,8 +264,8 @@ class ChartFeature:
 
     @property
     def name(self) -> str:
-        """The object's name, or an empty string."""
-        return str(self.attributes.get("OBJNAM", ""))
+        """The object's name on one line, or an empty string."""
+        return " ".join(printable(str(self.attributes.get("OBJNAM", ""))).split())
 
     def number(self, acronym: str) -> float | None:
         """An attribute that is a number; None where the cell does not say."""

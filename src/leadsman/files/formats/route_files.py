@@ -4,6 +4,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import shapely
@@ -65,6 +66,20 @@ def distance_between(one: Position, other: Position) -> float:
     from pyproj import Geod
 
     return float(Geod(ellps="WGS84").inv(one.longitude, one.latitude, other.longitude, other.latitude)[2])
+
+
+def corridor(route: Route, beside: float) -> Any:
+    """All water within a distance of a route [m], as a shape (longitude, latitude)."""
+    latitude = [point.position.latitude for point in route.waypoints]
+    longitude = [point.position.longitude for point in route.waypoints]
+    plane = LocalPlane(route.waypoints[len(route.waypoints) // 2].position)
+    wide = shapely.buffer(shapely.LineString(np.column_stack(plane.to_plane(latitude, longitude))), beside)
+
+    def back(points: Any) -> Any:
+        north, east = plane.to_earth(points[:, 0], points[:, 1])
+        return np.column_stack([east, north])
+
+    return shapely.transform(wide, back)
 
 
 def ends_at(route: Route, berth: Position) -> bool:

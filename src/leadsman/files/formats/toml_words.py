@@ -2,21 +2,18 @@
 
 import json
 
+from leadsman.files.formats.records import printable
 from leadsman.geometry import Position
 
 
 def quoted(text: str) -> str:
     """A text as a TOML string on one line."""
-    return json.dumps(_one_line(text), ensure_ascii=False)
+    return json.dumps(printable(text), ensure_ascii=False)
 
 
 def remark(text: str) -> str:
     """A text as a TOML comment on one line."""
-    return f"# {_one_line(text)}"
-
-
-def _one_line(text: str) -> str:
-    return "".join(letter if letter.isprintable() else " " for letter in text)
+    return f"# {printable(text)}"
 
 
 def asked(key: str, what: str) -> str:

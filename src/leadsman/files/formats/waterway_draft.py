@@ -7,7 +7,7 @@ Source: [S57Edition31], [S57Attributes].
 """
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -92,12 +92,21 @@ class WaterwayDraft:
     notes: tuple[str, ...]
 
 
-def draft(cell: ChartCell, *, along: Route | None = None, corridor: float = 2.0 * NAUTICAL_MILE) -> WaterwayDraft:
-    """A draft from a cell; with a route, only what lies within the corridor on either side of it. [m]"""
+def draft(
+    cell: ChartCell,
+    *,
+    along: Route | None = None,
+    corridor: float = 2.0 * NAUTICAL_MILE,
+    survey: Sequence[DepthArea] = (),
+) -> WaterwayDraft:
+    """A draft from a cell; with a route, only what lies within the corridor on either side of it. [m]
+
+    `survey`: depth areas of a newer survey, in place of the cell's own where they lie.
+    """
     line = None if along is None else _line_of(along)
     plane = LocalPlane(_middle(cell, line))
     near = None if line is None else AreaDraft(cell, plane, None).widened(line, corridor)
-    return _Drafter(cell, plane, line, near).draft()
+    return _Drafter(cell, plane, line, near, survey).draft()
 
 
 def _line_of(route: Route) -> Any:
@@ -155,11 +164,13 @@ def _middle(cell: ChartCell, line: Any | None) -> Position:
 class _Drafter:
     """Goes through a cell once for each kind of thing."""
 
-    def __init__(self, cell: ChartCell, plane: LocalPlane, line: Any | None, near: Any | None) -> None:
+    def __init__(
+        self, cell: ChartCell, plane: LocalPlane, line: Any | None, near: Any | None, survey: Sequence[DepthArea]
+    ) -> None:
         self.cell = cell
         self.line = line
         self.near = near
-        self.areas = AreaDraft(cell, plane, near)
+        self.areas = AreaDraft(cell, plane, near, survey)
         self.under = None if line is None else self.areas.widened(line, NO_GATE_OF_HERS)
         self.questions: list[Question] = []
         self.notes: list[str] = []

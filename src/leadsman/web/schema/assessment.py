@@ -27,6 +27,7 @@ from leadsman.web.schema.basics import Shape
 from leadsman.web.schema.given import ForecastShape, LoadingShape, MarginsShape, ShipCardShape, TugShape
 from leadsman.web.schema.holding import HoldingShape
 from leadsman.web.schema.plan import PlanShape
+from leadsman.web.schema.sides import BendTurnShape, ReachWidthShape, SideTableShape, SwingRoomShape, WayOffShape
 
 
 class Assessment(Shape):
@@ -49,6 +50,11 @@ class Assessment(Shape):
     rules: list[RuleShape]
     touching: TouchingShape | None
     holding: HoldingShape | None
+    widths: list[ReachWidthShape]
+    bends: list[BendTurnShape]
+    basins: list[SwingRoomShape]
+    way_off: list[WayOffShape]
+    side_tables: list[SideTableShape]
     findings: list[FindingShape]
     remedies: list[RemedyShape]
     figures: dict[str, FigureShape]
@@ -65,6 +71,7 @@ class CallList(Shape):
     """The port calls in the folder served."""
 
     calls: list[str] = Field(description="names of their folders")
+    about: dict[str, str] = Field(description="one sentence on each, from the head of its call.toml")
 
 
 class Document(Shape):

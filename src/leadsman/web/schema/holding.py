@@ -39,9 +39,37 @@ class BalanceShape(Shape):
     wind: LoadShape
     stream: LoadShape
     left_over: LoadShape
+    left_over_words: str
     drift_speed: Quantity
     by_method: dict[str, str]
     orders: list[OrderShape]
+
+
+class ArrowShape(Shape):
+    """One force of the drawing: metres from midships, to starboard and forward."""
+
+    kind: Literal["wind", "stream", "screw", "rudder", "thruster", "tug", "fender", "hull", "allowance", "left_over"]
+    tail: tuple[float, float]
+    head: tuple[float, float]
+    outer: tuple[float, float]
+    label: tuple[float, float]
+    words: str
+
+
+class BarShape(Shape):
+    """The scale of forces: a length that stands for a pull. [m]"""
+
+    length: float
+    text: str
+
+
+class BalanceDrawingShape(Shape):
+    """A force balance as it is drawn. [m]"""
+
+    unit: float
+    box: tuple[float, float, float, float]
+    bar: BarShape
+    arrows: list[ArrowShape]
 
 
 class TugAtWorkShape(Shape):
@@ -108,6 +136,7 @@ class HeldAtShape(Shape):
     alone: Quantity | None
     wind_limit: Quantity
     balance: BalanceShape
+    drawing: BalanceDrawingShape
     tugs: list[TugAtWorkShape]
     needed: TugsNeededShape | None
     changes: list[ChangeShape]

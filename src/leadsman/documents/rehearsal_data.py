@@ -1,0 +1,207 @@
+"""A rehearsal as plain data (`leadsman.rehearsal/1`) and as a page in a terminal."""
+
+import math
+from datetime import timedelta
+from typing import Any
+
+import numpy as np
+from rich.box import SIMPLE_HEAD
+from rich.console import Console
+from rich.table import Table
+from rich.text import Text
+
+from leadsman import format as text
+from leadsman.assessment.rehearse_result import Ensemble, Rehearsal, Run
+from leadsman.documents.caution import SHORT_CAUTION
+from leadsman.documents.terminal import WIDTH
+
+SCHEMA = "leadsman.rehearsal/1"
+EVERY = 5  # moments of a track between two that are told
+MATTERS_SHOWN = 6
+TIGHT_SHOWN = 6
+
+
+def rehearsal_data(found: Rehearsal, *, track: bool = True) -> dict[str, Any]:
+    """Everything, ready for JSON: SI and radians; what is not known or never was is null."""
+    return {
+        "schema": SCHEMA,
+        "caution": SHORT_CAUTION,
+        "call": found.call,
+        "ship": found.ship,
+        "berth": found.berth,
+        "start": text.iso(found.start),
+        "fingerprint": found.fingerprint,
+        "estimated": list(found.estimated),
+        "planned": run_data(found.planned, track=track),
+        "ensemble": None if found.ensemble is None else ensemble_data(found.ensemble, track=track),
+    }
+
+
+def run_data(run: Run, *, track: bool) -> dict[str, Any]:
+    """One run; its track every few seconds, and its last moment."""
+    moments = np.unique(np.append(np.arange(0, len(run.track), EVERY), max(len(run.track) - 1, 0)))
+    return {
+        "number": run.number,
+        "ended": run.ended,
+        "success": run.success,
+        "why": run.why,
+        "advice": list(run.advice),
+        "time": run.time,
+        "least": [
+            {"quantity": one.quantity, "value": one.value, "distance": one.distance, "place": one.place}
+            for one in run.least
+        ],
+        "rudder": run.rudder,
+        "rate_of_turn": run.rate,
+        "thruster": run.thruster,
+        "tugs": run.tugs,
+        "landing": None
+        if run.landing is None
+        else {
+            "speed": run.landing.speed,
+            "angle": run.landing.angle,
+            "place": run.landing.place,
+            "limit": run.landing.limit,
+        },
+        "orders": [
+            {"time": one.time, "distance": one.distance, "kind": one.kind, "words": one.words} for one in run.orders
+        ],
+        "wheel_orders": run.wheel_orders,
+        "engine_orders": run.engine_orders,
+        "wheel_overs": [
+            {
+                "waypoint": one.waypoint,
+                "before": one.before,
+                "wheel": one.wheel,
+                "tangent": one.tangent,
+                "reach": one.reach,
+            }
+            for one in run.wheel_overs
+        ],
+        "columns": list(run.columns) if track else [],
+        "track": [[_finite(value) for value in row] for row in run.track[moments]] if track and len(run.track) else [],
+    }
+
+
+def ensemble_data(found: Ensemble, *, track: bool) -> dict[str, Any]:
+    """The drawn runs summed up."""
+    return {
+        "runs": found.runs,
+        "seed": found.seed,
+        "spread": dict(found.spread),
+        "successes": found.successes,
+        "rate": found.rate,
+        "low": found.low,
+        "high": found.high,
+        "reasons": dict(found.reasons),
+        "tight": [
+            {
+                "quantity": one.quantity,
+                "place": one.place,
+                "distance": one.distance,
+                "usual": one.usual,
+                "one_in_twenty": one.one_in_twenty,
+            }
+            for one in found.tight
+        ],
+        "matters": [
+            {"name": one.name, "success": one.success, "room": one.room, "landing": one.landing}
+            for one in found.matters
+        ],
+        "envelope": {
+            "distance": found.envelope_distance.tolist(),
+            **{name: [[_finite(value) for value in row] for row in rows] for name, rows in found.envelope.items()},
+        },
+        "landing_speed": dict(found.landing_speed),
+        "duration": dict(found.duration),
+        "worst": None if found.worst is None else run_data(found.worst, track=track),
+    }
+
+
+def _finite(value: float) -> float | None:
+    return round(float(value), 4) if math.isfinite(value) else None
+
+
+def print_rehearsal(found: Rehearsal) -> None:
+    """How it went, where it was tight, the order sheet, and what it relied on."""
+    console = Console(width=WIDTH, highlight=False)
+    run = found.planned
+    console.print(Text(f"{found.ship}, {found.berth}, start {text.day_clock(found.start)} UTC"))
+    console.print(Text(f"{run.ended.upper()} after {run.time / 60.0:.0f} min", style="bold"))
+    console.print(Text(run.why))
+    for sentence in run.advice:
+        console.print(Text(sentence))
+    console.print(_least(run))
+    if run.wheel_overs:
+        console.print(_wheel_overs(run))
+    if found.ensemble is not None:
+        _print_ensemble(console, found.ensemble)
+    console.print(_orders(found))
+    console.print(Text("What this relies on", style="bold"))
+    for sentence in found.estimated:
+        console.print(Text(f"  {sentence}"))
+    console.print(Text(SHORT_CAUTION, style="italic"))
+    console.print(Text(f"All times UTC. Fingerprint {found.fingerprint}."))
+
+
+def _least(run: Run) -> Table:
+    table = Table(box=SIMPLE_HEAD, title="Nearest", title_justify="left", pad_edge=False)
+    for name in ("what", "least", "where"):
+        table.add_column(name, justify="right" if name == "least" else "left")
+    for one in run.least:
+        if one.value is not None:
+            table.add_row(one.quantity, text.clearance(one.value, 1), f"{one.place}, {text.miles(one.distance)}")
+    table.add_row("rudder under way", text.percent(run.rudder), "of hard over")
+    table.add_row("rate of turn", text.rate_of_turn(run.rate), "")
+    return table
+
+
+def _wheel_overs(run: Run) -> Table:
+    table = Table(box=SIMPLE_HEAD, title="Wheel over", title_justify="left", pad_edge=False)
+    table.add_column("before")
+    for name in ("distance", "first wheel", "arc begins", "she runs on"):
+        table.add_column(name, justify="right")
+    for one in run.wheel_overs:
+        side = "starboard" if one.wheel > 0.0 else "port"
+        table.add_row(
+            one.waypoint,
+            text.metres(one.before, 0),
+            f"{side} {abs(math.degrees(one.wheel)):.0f}°",
+            text.metres(one.tangent, 0),
+            text.metres(one.reach, 0),
+        )
+    return table
+
+
+def _print_ensemble(console: Console, found: Ensemble) -> None:
+    console.print(
+        Text(
+            f"{found.successes} of {found.runs} runs succeed: {100.0 * found.rate:.1f} % "
+            f"({100.0 * found.low:.1f} to {100.0 * found.high:.1f} % with 95 % confidence), seed {found.seed}",
+            style="bold",
+        )
+    )
+    console.print(Text("; ".join(f"{number} {word}" for word, number in found.reasons.items())))
+    table = Table(box=SIMPLE_HEAD, title="Where it was tight", title_justify="left", pad_edge=False)
+    for name in ("what", "where", "usual", "one run in twenty below"):
+        table.add_column(name)
+    for one in found.tight[:TIGHT_SHOWN]:
+        table.add_row(one.quantity, one.place, text.metres_signed(one.usual), text.metres_signed(one.one_in_twenty))
+    console.print(table)
+    heavy = ", ".join(f"{one.name} ({one.weight:.2f})" for one in found.matters[:MATTERS_SHOWN])
+    console.print(Text(f"What mattered most (rank correlation): {heavy}"))
+    if found.worst is not None and not found.worst.success:
+        console.print(Text(f"Run {found.worst.number} failed first: {found.worst.why}"))
+        for sentence in found.worst.advice:
+            console.print(Text(f"  {sentence}"))
+
+
+def _orders(found: Rehearsal) -> Table:
+    table = Table(box=SIMPLE_HEAD, title="Order sheet", title_justify="left", pad_edge=False)
+    table.add_column("time")
+    table.add_column("along", justify="right")
+    table.add_column("order")
+    for one in found.planned.orders:
+        clock = text.clock_seconds(found.start + timedelta(seconds=one.time))
+        table.add_row(clock, text.miles(one.distance), one.words)
+    return table

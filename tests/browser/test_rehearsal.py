@@ -1,0 +1,159 @@
+"""The replay of a rehearsal in a browser: she is seen where the answer says, orders lead to their moments, it plays."""
+
+import json
+import urllib.request
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import Page, expect
+
+pytestmark = pytest.mark.browser
+
+ROOT = Path(__file__).parents[2]
+DESK, TABLET = {"width": 1280, "height": 800}, {"width": 800, "height": 1100}
+COLUMNS = ["time", "north", "east", "heading", "surge", "keel", "room_port", "room_starboard", "wheel", "along"]
+
+
+def run(account: Any, ended: str, number: int) -> dict[str, Any]:
+    """A run straight down the track of an assessment, at the assessment's own times; synthetic."""
+    rows = [
+        [elapsed, x, y, course, 3.0, 2.5 if i else 1.25, 60.0, 40.0, 0.0, distance]
+        for i, (elapsed, x, y, course, distance) in enumerate(
+            zip(*(account[name] for name in ("elapsed", "x", "y", "course", "distance")), strict=True)
+        )
+    ]
+    orders = [
+        {"time": 60.5, "distance": 200.0, "kind": "engine", "words": "Slow ahead"},
+        {"time": 600.0, "distance": 2000.0, "kind": "wheel", "words": "Starboard ten"},
+    ]
+    return {
+        "number": number,
+        "ended": ended,
+        "success": ended == "alongside",
+        "why": "Landed at 0.05 m/s." if ended == "alongside" else "Out of the fairway in Mill Reach.",
+        "advice": [],
+        "time": rows[-1][0],
+        "least": [],
+        "rudder": 0.4,
+        "rate_of_turn": 0.01,
+        "thruster": 0.5,
+        "tugs": 0.0,
+        "landing": None,
+        "orders": orders,
+        "wheel_orders": 1,
+        "engine_orders": 1,
+        "wheel_overs": [],
+        "columns": COLUMNS,
+        "track": rows,
+    }
+
+
+@pytest.fixture
+def sailed(own_call: Path, address: str) -> str:
+    """The name of a call whose rehearsal has been answered."""
+    with urllib.request.urlopen(f"{address}/api/v1/calls/{own_call.name}/assessment") as reply:
+        assessment = json.load(reply)
+    account = assessment["account"]
+    width = [[20.0, 25.0] for _ in account["distance"]]
+    answer = {
+        "schema": "leadsman.rehearsal/1",
+        "caution": assessment["caution"],
+        "call": assessment["call"]["name"],
+        "ship": assessment["call"]["ship"],
+        "berth": assessment["call"]["berth"],
+        "start": assessment["call"]["start"]["value"],
+        "fingerprint": assessment["fingerprint"],
+        "estimated": ["The ship moves by a model estimated from her card."],
+        "planned": run(account, "alongside", 0),
+        "ensemble": {
+            "runs": 1000,
+            "seed": 1,
+            "spread": {},
+            "successes": 910,
+            "rate": 0.91,
+            "low": 0.89,
+            "high": 0.926,
+            "reasons": {"alongside": 910, "out of the fairway": 90},
+            "tight": [
+                {"quantity": "room port", "place": "Mill Reach", "distance": 9600.0, "usual": 22.0, "one_in_twenty": -0.4}
+            ],
+            "matters": [{"name": "wind", "success": -0.4, "room": -0.2, "landing": 0.1}],
+            "envelope": {"distance": account["distance"], "50": width, "95": width, "99": width},
+            "landing_speed": {},
+            "duration": {},
+            "worst": run(account, "out of the fairway", 47),
+        },
+    }
+    place = own_call / ".work" / "rehearsal"
+    place.mkdir(parents=True)
+    asked = {"kind": "rehearsal", "options": {"runs": 1000, "seed": 1}, "plan": assessment["fingerprint"], "begun": ""}
+    (place / "asked.json").write_text(json.dumps(asked))
+    (place / "answer.json").write_text(json.dumps(answer))
+    return own_call.name
+
+
+def replay(opened: Callable[..., Page], call: str, query: str = "", **more: Any) -> Page:
+    return opened(f"?rehearsal={call}{query}", wait="#orders-title", **more)
+
+
+def test_what_came_of_it_is_said_first(opened: Callable[..., Page], sailed: str) -> None:
+    page = replay(opened, sailed)
+    expect(page.locator("header")).to_contain_text("alongside")
+    expect(page.locator("header")).to_contain_text("Landed at 0.05 m/s.")
+    expect(page.get_by_text("91 % succeed")).to_be_visible()
+    expect(page.get_by_text("910 alongside, 90 out of the fairway.")).to_be_visible()
+
+
+def test_an_order_leads_to_its_moment_and_the_address_keeps_it(opened: Callable[..., Page], sailed: str) -> None:
+    page = replay(opened, sailed)
+    page.get_by_role("button", name="14:22:00").press("Enter")
+    expect(page.locator("li.now")).to_contain_text("Starboard ten")
+    expect(page.locator("aside")).to_contain_text("2.50 m")
+    page.wait_for_url("**t=600**")
+    page.reload()
+    page.wait_for_selector("#orders-title")
+    expect(page.locator("li.now")).to_contain_text("Starboard ten")
+
+
+def test_the_moment_is_moved_by_key(opened: Callable[..., Page], sailed: str) -> None:
+    page = replay(opened, sailed)
+    page.get_by_label("Moment", exact=True).focus()
+    page.keyboard.press("PageUp")
+    assert float(page.get_by_label("Moment", exact=True).input_value()) > 0
+    page.keyboard.press("Home")
+    assert float(page.get_by_label("Moment", exact=True).input_value()) == 0
+
+
+def test_the_worst_run_is_shown_in_place_of_the_planned(opened: Callable[..., Page], sailed: str) -> None:
+    page = replay(opened, sailed)
+    page.get_by_role("button", name="Show run 47").press("Enter")
+    expect(page.locator("header")).to_contain_text("Run 47: out of the fairway")
+    assert "run=worst" in page.url
+
+
+def test_it_plays(opened: Callable[..., Page], sailed: str) -> None:
+    """Time moves on while it plays, and stands when it is told to."""
+    page = replay(opened, sailed)
+    page.get_by_role("radio", name="×60").click()
+    page.get_by_role("button", name="Play").click()
+    expect(page.get_by_label("Moment", exact=True)).not_to_have_value("0")
+    page.get_by_role("button", name="Pause").click()
+    stands = page.get_by_label("Moment", exact=True).input_value()
+    page.wait_for_timeout(300)
+    assert page.get_by_label("Moment", exact=True).input_value() == stands
+
+
+@pytest.mark.parametrize("look", ["day", "dim", "night"])
+def test_axe_finds_nothing(opened: Callable[..., Page], sailed: str, look: str) -> None:
+    page = replay(opened, sailed, f"&look={look}", viewport=TABLET if look == "dim" else DESK)
+    page.evaluate((ROOT / "page/node_modules/axe-core/axe.min.js").read_text())
+    found = page.evaluate("axe.run(document, { resultTypes: ['violations'] })")
+    assert [(one["id"], [node["html"][:120] for node in one["nodes"]]) for one in found["violations"]] == []
+
+
+@pytest.mark.parametrize("width", [420, 800, 1280])
+def test_nothing_is_cut_off(opened: Callable[..., Page], sailed: str, width: int) -> None:
+    page = replay(opened, sailed, viewport={"width": width, "height": 1100})
+    assert page.evaluate("document.documentElement.scrollWidth") <= width
