@@ -1,6 +1,8 @@
 """Two hundred random calls: the windows found against a look at every second; writes docs/validation/windows.md."""
 
+import os
 import sys
+from concurrent.futures import ProcessPoolExecutor
 from pathlib import Path
 
 import numpy as np
@@ -8,21 +10,25 @@ import numpy as np
 ROOT = Path(__file__).parents[1]
 sys.path.insert(0, str(ROOT))
 
-from tests.builders.random_calls import compare, needs_hold, random_call
+from tests.builders.random_calls import Agreement, compare, needs_hold, random_call
 
 from leadsman.assessment.prepare import prepare  # after the path is set
 
 CALLS = 200
-HOURS = 16.0
+HOURS = 8.0
 
 
-def main(calls: int = CALLS) -> None:
+def judged(seed: int) -> tuple[Agreement, bool]:
+    """One call's windows against the scan, and whether its needed levels hold."""
+    prepared = prepare(random_call(seed, HOURS))
+    return compare(prepared), needs_hold(prepared)
+
+
+def main(calls: int = CALLS, workers: int = os.cpu_count() or 1) -> None:
     """Compares and writes the page."""
-    agreements, needs = [], 0
-    for seed in range(calls):
-        prepared = prepare(random_call(seed, HOURS))
-        needs += needs_hold(prepared)
-        agreements.append(compare(prepared))
+    with ProcessPoolExecutor(workers) as pool:
+        found = list(pool.map(judged, range(calls)))
+    agreements, needs = [one for one, _ in found], sum(holds for _, holds in found)
     edges = [one.worst for one in agreements if one.edges]
     text = f"""# Windows against brute force
 

@@ -98,7 +98,7 @@ def test_a_start_too_early_names_the_limit_and_the_remedies_work(
     assert too_early.verdict.binding.place == "Osier Sill"
     assert too_early.stops
     remedies = {remedy.kind: remedy for remedy in too_early.remedies}
-    assert set(remedies) == {"later", "earlier", "slower", "less_draught"}
+    assert set(remedies) >= {"later", "earlier", "slower", "less_draught"}
     for kind in ("later", "earlier"):
         assert remedies[kind].works
         assert assess(first_call.starting(remedies[kind].start), first_prepared).verdict.go
