@@ -1,4 +1,4 @@
-"""Holding as a handler feels it: a rose of 36 directions and four sets of tugs, one move of a slider, a re-assessment."""
+"""Holding as a handler feels it: a rose of 36 directions and four sets of tugs, one move of a slider, another start."""
 
 import statistics
 import time

@@ -77,6 +77,7 @@ export interface AroundShape {
   underkeel: Quantity
   overhead: Quantity | null
   rule: string
+  binding: BindingShape
   holds: boolean
 }
 
@@ -107,6 +108,7 @@ export interface Assessment {
   nearest_window: NearestWindowShape | null
   series: StartsShape
   around: AroundShape[]
+  turn_backs: TurnBackShape[]
   account: AccountShape
   gates: GateShape[]
   legs: LegShape[]
@@ -1025,6 +1027,17 @@ export interface TugsNeededShape {
   two_at_least: boolean
   number: number | null
   each: Quantity
+}
+
+/** A place where she can still wait or turn, and what has least left from there to the next. */
+export interface TurnBackShape {
+  place: string
+  distance: Quantity
+  time: Moment
+  limit_text: string
+  ahead: string
+  ahead_time: Moment
+  margin: Quantity
 }
 
 /** What is asked to be set side by side. */

@@ -201,6 +201,10 @@ class PortCall:
         """File and line a figure was given in, for a key such as `ship:loading.draught_aft_m`; else the file."""
         return dict(self.sources).get(key) or f"{key.partition(':')[0]}.toml"
 
+    def searching(self, days: float) -> "PortCall":
+        """The same call with windows looked for over so many days from the begin of its search."""
+        return replace(self, search_end=self.search_begin + timedelta(days=days))
+
     def starting(self, start: datetime) -> "PortCall":
         """The same call with another start."""
         return replace(self, start=start)

@@ -190,6 +190,14 @@ class Basin:
 
 
 @dataclass(frozen=True, kw_only=True)
+class WaitingPlace:
+    """Where a ship on her way can wait, anchor or turn back."""
+
+    name: str
+    position: Position
+
+
+@dataclass(frozen=True, kw_only=True)
 class Berth:
     """The quay she goes to, from one end of its face to the other."""
 
@@ -265,6 +273,7 @@ class Waterway:
     stream_stations: tuple[StreamStation, ...] = ()
     gates: tuple[Gate, ...] = ()
     basins: tuple[Basin, ...] = ()
+    waiting_places: tuple[WaitingPlace, ...] = ()
     berths: tuple[Berth, ...] = ()
     marks: tuple[Mark, ...] = ()
     rules: tuple[Rule, ...] = ()

@@ -4,8 +4,8 @@ import Feature from 'ol/Feature'
 import Circle from 'ol/geom/Circle'
 import type Geometry from 'ol/geom/Geometry'
 import LineString from 'ol/geom/LineString'
+import MultiPolygon from 'ol/geom/MultiPolygon'
 import Point from 'ol/geom/Point'
-import Polygon from 'ol/geom/Polygon'
 import CircleStyle from 'ol/style/Circle'
 import Fill from 'ol/style/Fill'
 import RegularShape from 'ol/style/RegularShape'
@@ -47,16 +47,18 @@ function words(text: string, colour: string, colours: Inks, right = 0, down = 0,
   })
 }
 
-const polygons = new WeakMap<object, { plane: Plane; polygon: Polygon }>()
+const shapes = new WeakMap<object, { plane: Plane; shape: MultiPolygon }>()
 
 /** The shape of an area on the plane; kept while area and plane are the same. */
-function polygonOf(area: Area, plane: Plane): Polygon {
-  const known = polygons.get(area.geometry)
-  if (known?.plane === plane) return known.polygon
+function shapeOf(area: Area, plane: Plane): MultiPolygon {
+  const known = area.geometry ? shapes.get(area.geometry) : undefined
+  if (known?.plane === plane) return known.shape
   const flat = (ring: Ring) => [...ring, ...ring.slice(0, 1)].map(([longitude, latitude]) => east(plane.toPlane([latitude, longitude])))
-  const polygon = new Polygon(ringsOf(area).map(flat))
-  polygons.set(area.geometry, { plane, polygon })
-  return polygon
+  const several = area.geometry?.type === 'MultiPolygon' && Array.isArray(area.geometry.coordinates)
+  const pieces = several ? (area.geometry.coordinates as Ring[][]) : [ringsOf(area)].filter((rings) => rings.length > 0)
+  const shape = new MultiPolygon(pieces.map((rings) => rings.map(flat)))
+  if (area.geometry) shapes.set(area.geometry, { plane, shape })
+  return shape
 }
 
 const SHEER = '80' // half, in the two digits after a colour
@@ -72,10 +74,10 @@ export function areas(parts: Parts, plane: Plane, chosen: string, sheer: boolean
     const own = thing === chosen
     const text = known ? number(depth, Number.isInteger(depth * 10) ? 1 : 2) : depth === 'unsurveyed' ? 'unsurveyed' : 'depth?'
     return made(
-      polygonOf(area, plane),
+      shapeOf(area, plane),
       (feature, resolution) => {
-        const polygon = feature.getGeometry() as Polygon
-        const room = Math.sqrt(Math.abs(polygon.getArea())) / resolution
+        const water = feature.getGeometry() as MultiPolygon
+        const room = Math.sqrt(Math.abs(water.getArea())) / resolution
         const shape = new Style({
           fill: new Fill({ color: (known ? colours.paper : colours.faint) + (sheer ? SHEER : '') }),
           stroke: new Stroke({ color: own ? colours.mark : colours.soft, width: own ? 2.6 : 0.8 }),
@@ -83,7 +85,7 @@ export function areas(parts: Parts, plane: Plane, chosen: string, sheer: boolean
         })
         if (room < 34 && !own) return [shape]
         const label = words(text, known ? colours.water : colours.alarm, colours, 0, 0, `${own ? '600 ' : ''}13px ${SANS}`)
-        label.setGeometry(polygon.getInteriorPoint())
+        label.setGeometry(water.getInteriorPoints())
         label.setZIndex(3)
         return [shape, label]
       },

@@ -1,5 +1,6 @@
 // The local plane of a port: transverse Mercator about its origin on WGS 84, x north and y east in metres, by Krüger's
-// series to the sixth order, as leadsman/geometry.py lays it. Differences stay under a millimetre (tests/browser/test_board.py).
+// series to the fifth power of the third flattening, as leadsman/geometry.py lays it. The coefficients are from memory; they
+// are held to PROJ within a millimetre, 60 km about the origin (tests/browser/test_board.py).
 
 export type At = readonly [x: number, y: number]
 export type Position = readonly [latitude: number, longitude: number]

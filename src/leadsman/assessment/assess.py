@@ -13,7 +13,8 @@ all starts of the search are solved        windows.py     edges true to a hundre
 one start is gone through                  account.py, legs.py
 the chance of touching is drawn            touching.py
 she is held in wind and stream             holding/assess.py
-and judged                                 judge.py, remedies.py
+and judged                                 judge.py, remedies.py, changed.py, speed_plan.py
+early, late, and where to turn back        other_starts.py, turning_back.py
 """
 
 from dataclasses import dataclass
@@ -30,12 +31,14 @@ from leadsman.assessment.holding.assess import holding
 from leadsman.assessment.holding.findings import stopping
 from leadsman.assessment.holding.result import HoldingAnswer
 from leadsman.assessment.legs import alongside, gates, legs
+from leadsman.assessment.other_starts import other_starts
 from leadsman.assessment.prepare import OVERHEAD, UNDERKEEL, Prepared, prepare
 from leadsman.assessment.remedies import remedies
 from leadsman.assessment.result import Assessment, Binding, Remedy, StartSeries, Window
 from leadsman.assessment.rules.told import check_rules, rule_findings, rule_held
 from leadsman.assessment.side_room import side_room
 from leadsman.assessment.touching import touching
+from leadsman.assessment.turning_back import turn_backs
 from leadsman.assessment.water import water_findings
 from leadsman.assessment.windows import Span
 from leadsman.compiled import sources_hash
@@ -92,6 +95,8 @@ def assess(call: PortCall, prepared: Prepared | None = None) -> Assessment:
         basins=sideways.basins,
         way_off=sideways.way_off,
         touching=chance,
+        others=other_starts(ready, start),
+        turn_backs=turn_backs(ready, found, passed_gates, start),
         findings=findings,
         remedies=(
             *(() if binding.margin >= 0.0 else remedies(ready, binding, kept.windows, start)),

@@ -1,4 +1,4 @@
-"""What she does to ships that lie alongside: the pull along their quay as she passes, and the speed that spares them."""
+"""What she does to ships alongside: the pull along their quay as she passes, and the speed that spares them."""
 
 import math
 from dataclasses import dataclass
@@ -84,8 +84,8 @@ def moored_findings(ships: tuple[Drawn, ...]) -> list[Finding]:
     for one in ships:
         most = one.ship.greatest_along
         words = (
-            f"Passing {one.ship.name} at {text.knots(one.speed)}, {text.metres(one.separation, 0)} between centrelines, "
-            f"pulls her {_tonnes(one.along)} along the quay and {_tonnes(one.across)} off it or onto it"
+            f"Passing {one.ship.name} at {text.knots(one.speed)}, {text.metres(one.separation, 0)} between "
+            f"centrelines, pulls her {_tonnes(one.along)} along the quay and {_tonnes(one.across)} off it or onto it"
         )
         broken = most is not None and one.along > most
         if most is not None and broken:

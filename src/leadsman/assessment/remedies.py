@@ -7,34 +7,36 @@ from datetime import datetime
 import numpy as np
 
 from leadsman import format as text
-from leadsman.assessment.drift import drift
-from leadsman.assessment.floating import floating
-from leadsman.assessment.heeling import stability
+from leadsman.assessment.changed import holds, with_speeds
 from leadsman.assessment.own_figures import at_other_draught
 from leadsman.assessment.passage import planned_speed
-from leadsman.assessment.prepare import Prepared, underkeel
+from leadsman.assessment.prepare import Prepared
 from leadsman.assessment.result import Binding, Remedy, Window
 from leadsman.assessment.rules.remedies import rule_remedies
-from leadsman.assessment.sailing import passing_times
-from leadsman.assessment.touching import Chances, touching
-from leadsman.environment.level import level_at
+from leadsman.assessment.speed_plan import LEAST_SPEED, speed_plan
 from leadsman.errors import CannotCompute, Impossible
-from leadsman.portcall import PortCall, ReachPlan
+from leadsman.portcall import PortCall
 from leadsman.units import KNOT
 
-LEAST_SPEED = 2.0 * KNOT  # slower through the water than this few ships steer. Common practice, no source
 MOST_DRAUGHT_CHANGE = 0.30  # of the draught; more is another voyage
 SPEED_EXACTNESS = 0.05 * KNOT
 DRAUGHT_EXACTNESS = 0.005  # m
+PAIRED_SLOWING = 1.0 * KNOT
+WORTH_TELLING = 0.02  # m of lightening that slowing must spare
 STEPS = 24  # looked at between no change and the greatest; a change that helps over less than a step is not found
 
 
 def remedies(prepared: Prepared, binding: Binding, windows: tuple[Window, ...], start: datetime) -> tuple[Remedy, ...]:
     """For a start that does not go: later, earlier, slower, less or more draught; whether each alone would do."""
     found = [_later(windows, start), _earlier(windows, start), _slower(prepared, binding, start)]
+    slower = found[-1]
     if binding.rule and binding.limit != "touching":
         return (*found, *rule_remedies(prepared, start))
     found.append(_less_draught(prepared, start) if binding.limit != "overhead" else _more_draught(prepared, start))
+    if not slower.works:
+        found.append(speed_plan(prepared, start))
+    if binding.limit != "overhead" and (pair := _slower_and_lighter(prepared, binding, found, start)):
+        found.append(pair)
     return tuple(found)
 
 
@@ -76,12 +78,10 @@ def _slower(prepared: Prepared, binding: Binding, start: datetime) -> Remedy:
     plan = prepared.passage.plans[index]
     planned = planned_speed(call.ship, call.loading, plan)
 
-    def holds(less: float) -> bool:
-        slowed = ReachPlan(reach=plan.reach, speed=planned - less)
-        plans = tuple(slowed if item.reach == plan.reach else item for item in call.plans)
-        return _holds(prepared, replace(call, plans=plans), start)
+    def slowed(less: float) -> bool:
+        return holds(prepared, with_speeds(call, {plan.reach: planned - less}), start)
 
-    less = _smallest(holds, planned - LEAST_SPEED, SPEED_EXACTNESS)
+    less = _smallest(slowed, planned - LEAST_SPEED, SPEED_EXACTNESS)
     if less is None:
         return Remedy(
             kind="slower",
@@ -111,7 +111,7 @@ def _draught(prepared: Prepared, start: datetime, kind: str, sign: float, words:
     call = prepared.call
     most = MOST_DRAUGHT_CHANGE * call.loading.draught
 
-    change = _smallest(lambda size: _holds(prepared, _floating_by(call, sign * size), start), most, DRAUGHT_EXACTNESS)
+    change = _smallest(lambda size: holds(prepared, _floating_by(call, sign * size), start), most, DRAUGHT_EXACTNESS)
     if change is None:
         return Remedy(kind=kind, works=False, sentence=f"{words[1]} by up to {text.metres(most)} alone would not do.")
     return Remedy(
@@ -123,20 +123,49 @@ def _draught(prepared: Prepared, start: datetime, kind: str, sign: float, words:
     )
 
 
+def _slower_and_lighter(
+    prepared: Prepared, binding: Binding, alone: list[Remedy], start: datetime
+) -> Remedy | None:
+    """A knot slower where it binds and lighter besides, where that spares lightening; None where one change will do."""
+    lighten = next((one for one in alone if one.kind == "less_draught"), None)
+    if any(one.works for one in alone if one.kind in ("slower", "speeds")) or lighten is None:
+        return None
+    call, passage = prepared.call, prepared.passage
+    station = int(np.argmin(np.abs(passage.distance - binding.distance)))
+    reach = passage.reaches[int(passage.reach[station])].name
+    slow = float(passage.speed[station]) - PAIRED_SLOWING
+    if slow < LEAST_SPEED:
+        return None
+    slowed = with_speeds(call, {reach: slow})
+    most = MOST_DRAUGHT_CHANGE * call.loading.draught if lighten.change is None else -lighten.change
+    change = _smallest(
+        lambda size: holds(prepared, _floating_by(slowed, -size), start), most - WORTH_TELLING, DRAUGHT_EXACTNESS
+    )
+    if change is None:
+        return None
+    return Remedy(
+        kind="slower_and_less_draught",
+        works=True,
+        sentence=f"Slow to {text.knots(slow)} in {reach} and lighten by {text.requirement(change)}.",
+        change=-change,
+        unit="m",
+    )
+
+
 def _floating_by(call: PortCall, change: float) -> PortCall:
     """The same call with both draughts changed, and the displacement with them, her block coefficient kept."""
     return replace(call, loading=at_other_draught(call.loading, change))
 
 
-def _smallest(holds: Callable[[float], bool], most: float, exactness: float) -> float | None:
-    """The smallest change up to `most` that holds: the first of even steps that does, then by halving back.
+def _smallest(mends: Callable[[float], bool], most: float, exactness: float) -> float | None:
+    """The smallest change up to `most` that mends: the first of even steps that does, then by halving back.
 
-    A change that makes an impossible ship or call does not hold.
+    A change that makes an impossible ship or call does not mend.
     """
 
     def possible(change: float) -> bool:
         try:
-            return holds(change)
+            return mends(change)
         except (Impossible, CannotCompute):
             return False
 
@@ -149,36 +178,3 @@ def _smallest(holds: Callable[[float], bool], most: float, exactness: float) -> 
         middle = 0.5 * (low + high)
         low, high = (low, middle) if possible(middle) else (middle, high)
     return high
-
-
-def _holds(prepared: Prepared, call: PortCall, start: datetime) -> bool:
-    """Whether every limit along the passage holds for a changed call at this start.
-
-    The stations and the water stay; hull, speeds and heights follow the change. The account is made directly at her
-    times, which for one start is cheaper than the needed levels of all stations.
-    """
-    speeds = np.array(
-        [planned_speed(call.ship, call.loading, _plan(call, reach.name)) for reach in prepared.passage.reaches]
-    )
-    passage = replace(prepared.passage, call=call, speed=speeds[prepared.passage.reach])
-    hull = floating(call)
-    stations = prepared.stations._replace(speed=passage.speed)
-    passed = passing_times(stations, prepared.water.stream.grid, prepared.water.elapsed(start))
-    level = level_at(prepared.water.level.grid, passage.distance, passed)
-    bounds = drift(passage, prepared.water.stream)
-    known = prepared.underkeel.stability if call.loading == prepared.call.loading else stability(call)
-    account = underkeel(passage, hull, bounds, known, prepared.underkeel.depth)
-    if not np.all(account.net(level) >= account.required):
-        return False
-    if call.margins.touching is not None:
-        chances = Chances(underkeel=account, level_deviation=prepared.chances.level_deviation)
-        if not touching(chances, level).allowed:
-            return False
-    if prepared.rules.sailed(stations).broken(np.array([prepared.water.elapsed(start)]))[0] >= 0:
-        return False
-    lower = (hull.air_draught or 0.0) - (prepared.floating.air_draught or 0.0)
-    return all(np.all(over.clearance(level[over.stations]) - lower >= over.required) for over in prepared.overheads)
-
-
-def _plan(call: PortCall, reach: str) -> ReachPlan:
-    return next(plan for plan in call.plans if plan.reach == reach)

@@ -335,6 +335,37 @@ class Remedy:
 
 
 @dataclass(frozen=True, kw_only=True)
+class OtherStart:
+    """What a start somewhat earlier or later leaves."""
+
+    start: datetime
+    underkeel: float
+    """Least under-keel margin, in metres of water level; negative: too little water."""
+    overhead: float | None
+    """Likewise overhead; None where nothing hangs over her way."""
+    binding: Binding
+    """The limit that has least left, or is broken."""
+    holds: bool
+
+
+@dataclass(frozen=True, kw_only=True)
+class TurnBack:
+    """A place where she can still wait or turn, and what lies ahead of it up to the next such place."""
+
+    place: str
+    """Empty: before the first point of the track."""
+    distance: float
+    time: datetime
+    """When she passes it: the latest moment to turn back here."""
+    limit: str
+    """What has least left ahead."""
+    ahead: str
+    ahead_time: datetime
+    margin: float
+    """[m]"""
+
+
+@dataclass(frozen=True, kw_only=True)
 class ReachTouching:
     """The chance of touching the bed in one reach."""
 
@@ -430,6 +461,10 @@ class Assessment:
     """Whether she can be held; None where the forecast or the card leaves no way to say, which a finding tells."""
     touching: Touching | None = None
     """The chance of touching the bed."""
+    others: tuple[OtherStart, ...] = ()
+    """Starts up to an hour early and late, every quarter of an hour, the start itself among them."""
+    turn_backs: tuple[TurnBack, ...] = ()
+    """Where she can wait or turn, in the order sailed."""
 
     @property
     def stops(self) -> bool:

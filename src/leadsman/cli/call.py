@@ -21,15 +21,20 @@ from leadsman.cli.shared import (
 )
 from leadsman.cli.sources import passed_in
 
+Horizon = Annotated[
+    float | None,
+    typer.Option("--horizon", help="Days of starts looked over for windows, a year is 365.", min=0.1, max=400.0),
+]
+
 
 @app.command()
-def assess(call: CallFolder, start: Start = None, as_json: Json = False) -> None:
+def assess(call: CallFolder, start: Start = None, horizon: Horizon = None, as_json: Json = False) -> None:
     """Clearances, windows, speeds and the verdict for a port call."""
     with told(as_json):
         from leadsman.documents.data import assessment_data
         from leadsman.documents.terminal import print_assessment
 
-        found = _assessed(call, start, quiet=as_json)
+        found = _assessed(call, start, quiet=as_json, horizon=horizon)
         if as_json:
             print_json(assessment_data(found))
         else:
@@ -118,7 +123,7 @@ def _posted(card: Any, quiet: bool) -> tuple[Any, str]:
         return None, f"{reason}."
 
 
-def _assessed(folder: Path, start: str | None, quiet: bool) -> Any:
+def _assessed(folder: Path, start: str | None, quiet: bool, horizon: float | None = None) -> Any:
     from leadsman.assessment.assess import assess as assess_call
     from leadsman.files.call_files import read_call
 
@@ -126,5 +131,7 @@ def _assessed(folder: Path, start: str | None, quiet: bool) -> Any:
         call = read_call(folder)
         if start is not None:
             call = call.starting(time_of(start))
+        if horizon is not None:
+            call = call.searching(horizon)
     with progress("assessing", quiet):
         return assess_call(call)

@@ -19,10 +19,11 @@ from leadsman.assessment.result import (
     GatePassage,
     Leg,
     Line,
+    OtherStart,
     Remedy,
     RuleCheck,
-    StartSeries,
     Touching,
+    TurnBack,
     Verdict,
     Window,
 )
@@ -68,7 +69,8 @@ def assessment_data(assessment: Assessment) -> dict[str, Any]:
             "overhead": _numbers(assessment.series.overhead, 3),
             "rule": list(assessment.series.rule),
         },
-        "around": _around(assessment.series, call.start),
+        "around": _around(assessment.others),
+        "turn_backs": [_turn_back(one) for one in assessment.turn_backs],
         "account": _account(assessment.account, call.start),
         "gates": [_gate(gate) for gate in assessment.gates],
         "legs": [_leg(leg) | {"tightest": leg_tightest(assessment, leg)} for leg in assessment.legs],
@@ -205,21 +207,31 @@ def _window(window: Window) -> dict[str, Any]:
     }
 
 
-def _around(series: StartSeries, start: datetime) -> list[dict[str, Any]]:
-    """What is left if she starts up to an hour early or late, sample by sample of the search."""
+def _around(others: tuple[OtherStart, ...]) -> list[dict[str, Any]]:
+    """What is left if she starts up to an hour early or late, and what then binds."""
     return [
         {
-            "start": _time(moment),
-            "underkeel": _clearance(underkeel),
-            "overhead": None if np.isnan(overhead) else _clearance(overhead),
-            "rule": rule,
-            "holds": bool(underkeel >= 0.0 and not overhead < 0.0 and not rule),
+            "start": _time(one.start),
+            "underkeel": _clearance(one.underkeel),
+            "overhead": None if one.overhead is None else _clearance(one.overhead),
+            "rule": one.binding.rule,
+            "binding": _binding(one.binding),
+            "holds": one.holds,
         }
-        for moment, underkeel, overhead, rule in zip(
-            series.start, series.underkeel, series.overhead, series.rule, strict=True
-        )
-        if abs(moment - start) <= timedelta(hours=1)
+        for one in others
     ]
+
+
+def _turn_back(one: TurnBack) -> dict[str, Any]:
+    return {
+        "place": one.place,
+        "distance": {"value": round(one.distance, 1), "text": text.miles(one.distance)},
+        "time": _time(one.time),
+        "limit_text": text.limit(one.limit),
+        "ahead": one.ahead,
+        "ahead_time": _time(one.ahead_time),
+        "margin": _clearance(one.margin),
+    }
 
 
 def nearest_window(start: str, windows: Sequence[dict[str, Any]]) -> dict[str, Any] | None:

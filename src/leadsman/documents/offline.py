@@ -213,23 +213,44 @@ def _plans(data: Data) -> str:
     )
 
 
+def _turn_backs(places: list[Data]) -> str:
+    """Where she can wait or turn, where there is more than the sea outside."""
+    if len(places) < 2:
+        return ""
+    return _heading("Where she can wait or turn back, and what lies ahead of it") + _table(
+        ("Place", "Until, UTC", "Least left ahead", "There at", "To spare"),
+        (
+            (
+                one["place"] or "before she starts",
+                one["time"]["clock"],
+                one["ahead"],
+                one["ahead_time"]["clock"],
+                one["margin"]["text"],
+            )
+            for one in places
+        ),
+    )
+
+
 def _grounds(data: Data) -> str:
     return (
         _heading("What the plan rests on", 1)
         + _heading("If she is early or late: least left over the whole passage")
         + _table(
-            ("Start, UTC", "Under keel", "Overhead", "Rule that shuts it", "Limits hold"),
+            ("Start, UTC", "Under keel", "Overhead", "Rule that shuts it", "What binds", "Limits hold"),
             (
                 (
                     one["start"]["clock"],
                     one["underkeel"]["text"],
                     "none" if one["overhead"] is None else one["overhead"]["text"],
                     one["rule"],
+                    _held(one["binding"]),
                     "yes" if one["holds"] else "no",
                 )
                 for one in data["around"]
             ),
         )
+        + _turn_backs(data["turn_backs"])
         + _heading("Windows of start times")
         + _table(
             ("Opens", "Closes", "Open for", "Held before by", "Held after by", "Most room"),

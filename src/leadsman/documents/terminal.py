@@ -15,6 +15,7 @@ from leadsman.assessment.result import Assessment, RuleCheck, Touching, Window
 from leadsman.documents.card_data import figure_words
 from leadsman.documents.card_report import change_rows
 from leadsman.documents.caution import SHORT_CAUTION
+from leadsman.documents.holding_terminal import holding_lines
 from leadsman.documents.terminal_sides import sides_screen
 from leadsman.figure import Figure, Finding, Grade, Origin
 from leadsman.ship import Loading, Ship
@@ -51,6 +52,8 @@ def assessment_screen(assessment: Assessment) -> Group:
     if assessment.rules:
         parts += [Text(""), Text("Rules of the port", style="bold")]
         parts += [_rule_line(check) for check in assessment.rules]
+    parts += [Text(""), *_other_starts(assessment), *_turn_backs(assessment)]
+    parts += holding_lines(assessment.holding)
     parts += [Text(""), *_findings(assessment.findings)]
     if assessment.remedies:
         parts.append(Text("What would make it go", style="bold"))
@@ -69,6 +72,36 @@ def _chance(touching: Touching | None) -> list[Text]:
         return []
     allowed = "" if touching.limit is None else f"; at most {text.chance(touching.limit)} is allowed"
     return [Text(f"Chance of touching the bed on the passage: {text.chance(touching.probability)}{allowed}.")]
+
+
+def _other_starts(assessment: Assessment) -> list[Text]:
+    """Early or late: what binds, and what is left."""
+    if not assessment.others:
+        return []
+    lines = [Text("Early or late", style="bold")]
+    for one in assessment.others:
+        binding = one.binding
+        left = binding.rule or f"{text.clearance(binding.margin)} {text.limit(binding.limit)}"
+        lines.append(
+            Text(f"  {text.clock(one.start)}  {'holds' if one.holds else 'no':5}  {left}, {binding.place}")
+        )
+    return lines
+
+
+def _turn_backs(assessment: Assessment) -> list[Text]:
+    """Where she can wait or turn, until when, and what lies ahead."""
+    if len(assessment.turn_backs) < 2:
+        return []
+    lines = [Text("Where she can wait or turn back", style="bold")]
+    for one in assessment.turn_backs:
+        place = one.place or "before she starts"
+        lines.append(
+            Text(
+                f"  {place}, until {text.clock(one.time)}: ahead {one.ahead} at {text.clock(one.ahead_time)}, "
+                f"{text.clearance(one.margin)} to spare"
+            )
+        )
+    return lines
 
 
 def print_card(

@@ -26,7 +26,7 @@ from leadsman.waterway import Waterway
 Shape = TypeVar("Shape", bound=BaseModel)
 Thing = TypeVar("Thing")
 
-SEARCH_DAYS = 7.0  # the horizon looked over for windows where call.toml does not say: a week of tides
+SEARCH_DAYS = 14.0  # the horizon looked over for windows where call.toml does not say: springs to springs
 
 
 class ForecastShape(FileShape):

@@ -24,6 +24,7 @@ from leadsman.waterway import (
     GateKind,
     Mark,
     Reach,
+    WaitingPlace,
     Waterway,
     Waypoint,
 )
@@ -95,6 +96,10 @@ class BasinShape(NamedPlaceShape):
     diameter_m: float = required("metres", 20.0, 5_000.0)
 
 
+class WaitingPlaceShape(NamedPlaceShape):
+    """Where a ship on her way can wait, anchor or turn back."""
+
+
 class BerthShape(FileShape):
     """A quay face."""
 
@@ -133,6 +138,7 @@ class WaterwayShape(FileShape):
     areas: str = required("the GeoJSON file of depth areas beside this file")
     gate: list[GateShape] = Field(default=[], description="tables [[gate]]")
     basin: list[BasinShape] = Field(default=[], description="tables [[basin]]")
+    waiting_place: list[WaitingPlaceShape] = Field(default=[], description="tables [[waiting_place]]")
     berth: list[BerthShape] = Field(default=[], description="tables [[berth]]")
     mark: list[MarkShape] = Field(default=[], description="tables [[mark]]")
     rule: list[RuleShape] = Field(default=[], description="tables [[rule]]")
@@ -176,6 +182,7 @@ def waterway_from(
             stream_stations=tuple(item for item in streams if item),
             gates=tuple(item for item in gates if item),
             basins=tuple(Basin(name=b.name, centre=b.position(), diameter=b.diameter_m) for b in shape.basin),
+            waiting_places=tuple(WaitingPlace(name=p.name, position=p.position()) for p in shape.waiting_place),
             berths=tuple(item for item in berths if item),
             marks=tuple(
                 Mark(name=m.name, kind=m.kind, position=m.position(), description=m.description) for m in shape.mark

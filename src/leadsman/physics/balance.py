@@ -303,21 +303,26 @@ def _size(points: Array, load: Array, constant: Array, lever: float) -> float:
 
 
 def _solve(cost: Array, equal: Array, equals: Array, shares: Array, limits: Array, greatest: Array) -> Array | None:
-    """Weights of least cost; None where there are none."""
+    """Weights of least cost; None where there are none.
+
+    Seldom, with loads very much greater than all means, the solver ends without saying which; it is asked another way.
+    """
     from scipy.optimize import linprog  # late: a command that needs no balance does not wait for it
 
-    found = linprog(
-        cost,
-        A_ub=shares if shares.size else None,
-        b_ub=limits if shares.size else None,
-        A_eq=equal,
-        b_eq=equals,
-        bounds=np.column_stack([np.zeros(len(cost)), greatest]),
-        method="highs",
-    )
-    if found.status not in (0, 2):  # 2: infeasible, an answer as good as any
-        raise ArithmeticError(f"the linear program of the balance did not end: {found.message}")
-    return np.asarray(found.x, dtype=float) if found.status == 0 else None
+    for presolve, method in ((True, "highs"), (False, "highs-ds"), (False, "highs-ipm")):
+        found = linprog(
+            cost,
+            A_ub=shares if shares.size else None,
+            b_ub=limits if shares.size else None,
+            A_eq=equal,
+            b_eq=equals,
+            bounds=np.column_stack([np.zeros(len(cost)), greatest]),
+            method=method,
+            options={"presolve": presolve},
+        )
+        if found.status in (0, 2):  # 2: infeasible, an answer as good as any
+            return np.asarray(found.x, dtype=float) if found.status == 0 else None
+    raise ArithmeticError(f"the linear program of the balance did not end: {found.message}")
 
 
 def _effort(weights: Array, points: Array, owners: Array, load: Array, lever: float) -> Effort:

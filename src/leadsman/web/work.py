@@ -25,6 +25,7 @@ from typing import Any
 from leadsman.errors import CannotCompute
 
 FOLDER = ".work"
+WORKER = (sys.executable, "-m", "leadsman.web.worker")
 MOST_AT_ONCE = 1  # each piece uses every core
 
 _starting = Lock()
@@ -65,7 +66,7 @@ def begin(root: Path, call: Path, kind: str, options: Mapping[str, Any], plan: s
         lock = (place / "lock").open("w")
         fcntl.flock(lock, fcntl.LOCK_EX)
         process = subprocess.Popen(
-            [sys.executable, "-m", "leadsman.web.worker", str(call), kind],
+            [*WORKER, str(call), kind],
             stdin=subprocess.DEVNULL,
             stdout=subprocess.DEVNULL,
             stderr=subprocess.DEVNULL,

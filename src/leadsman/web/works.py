@@ -85,4 +85,4 @@ def _plan(calls: Calls, call: str) -> str:
     return fingerprint(calls.read(call))
 
 
-assert set(KINDS) == {"trials", "rehearsal", "limits", "failures"}, "the kinds the API describes are those that can be done"
+assert set(KINDS) == {"trials", "rehearsal", "limits", "failures"}, "as the API describes them"

@@ -18,7 +18,7 @@ from leadsman.assessment.holding.means import ways
 from leadsman.assessment.holding.result import HeldAt, HoldingAnswer
 from leadsman.assessment.holding.rose import swing, turned, wind_limit
 from leadsman.assessment.prepare import Prepared, prepare
-from leadsman.figure import Grade
+from leadsman.figure import Finding, Grade
 from leadsman.files.call_files import read_call
 from leadsman.physics import balance
 from leadsman.portcall import PortCall
@@ -262,3 +262,24 @@ def test_kicks_are_told_where_the_running_order_does_not_hold() -> None:
     assert kicked, "at three knots dead slow does not hold her head"
     assert all(place.balance.held for place in kicked)
     assert any("only with kicks of" in finding.sentence for finding in found.findings)
+
+
+def test_a_balance_without_an_answer_is_told(
+    basin_call: PortCall, basin_prepared: Prepared, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def failing(_: object) -> None:
+        raise ArithmeticError("the linear program of the balance did not end: for some reason")
+
+    monkeypatch.setattr("leadsman.assessment.holding.assess.held_at", failing)
+    found = holding(basin_prepared, account(basin_prepared, basin_call.start), basin_call.start)
+    assert isinstance(found, Finding)
+    assert found.grade is Grade.CAUTION
+    assert "is not answered: the linear program of the balance did not end" in found.sentence
+
+
+def test_neither_wind_nor_stream_is_held_by_nothing(basin_call: PortCall) -> None:
+    still = replace(basin_call.waterway, stream_stations=())
+    calm = answer_of(with_forecast(replace(basin_call, waterway=still), wind_speed=0.0, wind_from=0.0, gust_speed=0.0))
+    assert all(place.balance.held and place.balance.reserve == 19.0 for place in calm.places if place.speed == 0.0)
+    assert calm.anchoring is not None
+    assert max(calm.anchoring.holding.values()) == 100.0

@@ -21,13 +21,16 @@ from leadsman.portcall import PortCall
 
 
 def holding(prepared: Prepared, found: Account, start: datetime) -> HoldingAnswer | Finding:
-    """The whole answer for one start; a finding where it cannot be given, for want of wind or of her windage."""
-    call = prepared.call
+    """The whole answer for one start; a finding where wind, windage or a solution is wanting."""
     try:
-        made = plans(prepared, found, start)
-        card = known(prepared)
-    except CannotCompute as error:
+        return _answered(prepared, found, start)
+    except (CannotCompute, ArithmeticError) as error:
         return findings.unanswered(str(error))
+
+
+def _answered(prepared: Prepared, found: Account, start: datetime) -> HoldingAnswer:
+    call, card = prepared.call, known(prepared)
+    made = plans(prepared, found, start)
     held = tuple(held_at(one) for one in made)
     berth = next((one for one in made if one.asked.key == "berth"), None)
     land = lift = None

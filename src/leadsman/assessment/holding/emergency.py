@@ -15,6 +15,7 @@ from leadsman.ship import Loading, Ship, State
 
 ANCHOR_TYPE = "stockless"  # flukes free to swing: the least in mud, and what most ships carry [common practice]
 CHAIN_GRADE = "U3"  # the smallest, lightest chain of its equipment number: needs most cable, setting
+MOST_TIMES = 100.0  # the ratio is told up to here: with neither wind nor stream there would be no end
 HAWSE_TO_WINDLASS = 10.0  # m, setting
 BOTTOMS = ("mud", "sand")
 """Those the holding figures are published for."""
@@ -64,7 +65,7 @@ def anchoring(prepared: Prepared, found: Account, case: HoldingCase, equipment: 
     return Anchoring(
         place=prepared.passage.place(float(found.distance[station])),
         bottom=charted,
-        holding={bottom: answer.ratio for bottom, answer in answers.items()},
+        holding={bottom: min(answer.ratio, MOST_TIMES) for bottom, answer in answers.items()},
         greatest_wind={bottom: answer.greatest_wind for bottom, answer in answers.items()},
         cable=first.cable_needed,
         cable_on_board=_cable(ship),

@@ -103,7 +103,8 @@ class Product:
         values: NDArray[Any] = self.tree.arrays[f"{group}/values"]
         if values.dtype.names is None or name not in values.dtype.names:
             raise self.faults.stop(f"holds no field {name}", field=f"{group}/values")
-        numbers = values[name].astype(np.float64)
+        with np.errstate(invalid="ignore"):  # a damaged number may be a signalling NaN, which is a NaN all the same
+            numbers = values[name].astype(np.float64)
         return np.where(np.isclose(numbers, fill, rtol=1e-6, atol=0.0), np.nan, numbers)
 
     def has_column(self, group: str, name: str) -> bool:

@@ -66,6 +66,18 @@ class TouchingShape(Shape):
     seed: int
 
 
+class TurnBackShape(Shape):
+    """A place where she can still wait or turn, and what has least left from there to the next."""
+
+    place: str
+    distance: Quantity
+    time: Moment
+    limit_text: str
+    ahead: str
+    ahead_time: Moment
+    margin: Quantity
+
+
 class WindowShape(Shape):
     """A span of start times for which all limits hold."""
 
@@ -93,6 +105,7 @@ class AroundShape(Shape):
     underkeel: Quantity
     overhead: Quantity | None
     rule: str
+    binding: BindingShape
     holds: bool
 
 

@@ -19,6 +19,7 @@ from leadsman.web.schema.answer import (
     StartsShape,
     TightPlaceShape,
     TouchingShape,
+    TurnBackShape,
     VerdictShape,
     WindowShape,
 )
@@ -41,6 +42,7 @@ class Assessment(Shape):
     nearest_window: NearestWindowShape | None
     series: StartsShape
     around: list[AroundShape]
+    turn_backs: list[TurnBackShape]
     account: AccountShape
     gates: list[GateShape]
     legs: list[LegShape]
