@@ -74,7 +74,7 @@ def test_the_wheel_is_put_over_before_the_arc_by_what_she_needs(first_call: Port
 
 
 def test_equal_seeds_give_equal_runs_on_any_number_of_threads(first: Ready) -> None:
-    drawn = draw(first, 4, 7, Spread())
+    drawn = draw(first, 3, 7, Spread())
     before = numba.get_num_threads()
     try:
         numba.set_num_threads(1)
@@ -94,7 +94,7 @@ def test_more_runs_begin_with_the_same_draws(first: Ready) -> None:
 
 
 def test_success_falls_with_the_wind(first: Ready) -> None:
-    drawn = draw(first, 8, 3, Spread())
+    drawn = draw(first, 5, 3, Spread())
     shares = [
         np.isin(in_this_wind(first, drawn, speed * KNOT, 4.4)["reason"].astype(int), GOOD).mean()
         for speed in (0.0, 20.0, 45.0)
