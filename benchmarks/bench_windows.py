@@ -37,11 +37,7 @@ def main() -> None:
             loading, draught_forward=loading.draught_forward + change, draught_aft=loading.draught_aft + change
         )
         total += seconds(replace(call, loading=lighter).searching(365.0), 1)
-<<<<<<< HEAD
-    print(f"1 000 ships through a year {1000.0 * total / SHIPS:6.0f} s   scaled from {SHIPS}, one core, in turn")
-=======
     print(f"1 000 ships through a year {1000.0 * total / SHIPS:6.0f} s   scaled from {SHIPS}, one core")
->>>>>>> vertical
 
 
 if __name__ == "__main__":
