@@ -8,7 +8,7 @@ import numba
 import numpy as np
 import pytest
 
-from leadsman.assessment.limits import in_this_wind
+from leadsman.assessment.limits import in_this_wind, without_the_undisturbed
 from leadsman.assessment.prepare import Prepared, prepare
 from leadsman.assessment.rehearse import rehearse_call, sailed
 from leadsman.assessment.rehearse_draws import Spread, draw
@@ -111,6 +111,14 @@ def test_way_is_lost_as_the_stopping_trial_loses_it(first: Ready) -> None:
     run = float(table[1] - table[int(speed / SPEED_STEP)])
     assert trial.head_reach is not None
     assert run == pytest.approx(trial.head_reach, rel=0.15)
+
+
+def test_the_draws_of_the_limits_leave_the_undisturbed_run_out(first: Ready) -> None:
+    whole = draw(first, 3, 7, Spread())
+    found = without_the_undisturbed(whole)
+    assert found.draws.tobytes() == whole.draws[1:].tobytes()
+    assert found.fleet.ships.tobytes() == whole.fleet.ships[1:].tobytes()
+    assert (found.draws["gusts"] == 1.0).all()
 
 
 WILSON = [  # successes, runs, low, high, origin
