@@ -20,6 +20,7 @@ from leadsman.assessment.result import (
     GatePassage,
     Leg,
     Line,
+    OtherStart,
     ReachWidth,
     Remedy,
     RuleCheck,
@@ -355,6 +356,18 @@ def series_of(call: PortCall, gates: bool) -> StartSeries:
     )
 
 
+def others_of(call: PortCall, gates: bool) -> tuple[OtherStart, ...]:
+    """Starts within an hour of hers, from the same invented tide."""
+    series, found = series_of(call, gates), []
+    for start, keel, mast in zip(series.start, series.underkeel, series.overhead, strict=True):
+        if abs(start - call.start) <= timedelta(hours=1):
+            limit = binding("underkeel", "The Bar", 1100.0, start + timedelta(minutes=5), float(keel) + 0.5, 0.5)
+            holds = bool(keel >= 0.0 and not mast < 0.0)
+            over = float(mast) if gates else None
+            found.append(OtherStart(start=start, underkeel=float(keel), overhead=over, binding=limit, holds=holds))
+    return tuple(found)
+
+
 def assessment(
     legs: int = 4,
     gates: bool = True,
@@ -455,6 +468,7 @@ def assessment(
         ),
         windows=windows_of(call) if windows else (),
         series=series_of(call, gates),
+        others=others_of(call, gates),
         account=found,
         gates=passages,
         legs=passed,

@@ -7,7 +7,7 @@ since a sheet must repeat them to the digit.
 import io
 import re
 from collections.abc import Callable
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pypdf
@@ -21,7 +21,7 @@ from leadsman.documents.caution import CAUTIONS, SHORT_CAUTION
 from leadsman.documents.checklists import checklists
 from leadsman.documents.data import assessment_data, nearest_window
 from leadsman.documents.letters import spelt_out
-from leadsman.documents.pack import pack_pdf, typesetter, write_pack
+from leadsman.documents.pack import Rehearsed, pack_pdf, typesetter, write_pack
 from leadsman.documents.record_data import record_data
 from leadsman.portcall import PortCall
 from leadsman.record import Entry, Record, Role, State
@@ -374,3 +374,38 @@ def test_what_was_said_stands_on_its_sheet_and_the_record_behind_the_tests(usual
     assert "Record of what was said" in printed[5]
     assert record.mark in printed[5]
     assert "What the plan rests on" in printed[6]
+
+
+def test_what_was_rehearsed_of_this_plan_has_its_sheets_and_of_another_none(usual: Assessment) -> None:
+    data = assessment_data(usual)
+    run = {
+        "ended": "alongside",
+        "time": 5041.0,
+        "why": "Landed at 0.05 m/s.",
+        "orders": [{"time": 100.0, "distance": 491.0, "kind": "engine", "words": "Slow ahead"}] * 180,
+    }
+    rehearsal = {
+        "start": data["call"]["start"]["value"],
+        "fingerprint": data["fingerprint"],
+        "planned": run,
+        "ensemble": None,
+        "estimated": ["The ship moves by a model estimated from her card."],
+    }
+    lost = {"danger": "aground", "answered": False}
+    failing = {
+        "name": "engine lost",
+        "moments": [lost, lost | {"answered": True}, {"danger": None, "answered": True}],
+        "least_time_left": 95.4,
+        "no_return": [{"distance": 1852.0, "place": "Mill Reach"}],
+        "abort": [],
+    }
+    failures = {"fingerprint": data["fingerprint"], "every": 60.0, "failures": [failing]}
+    reader = pypdf.PdfReader(io.BytesIO(pack_pdf(data, rehearsed=Rehearsed(rehearsal, failures))))
+    printed = " ".join(re.sub(r"\s+", " ", page.extract_text()) for page in reader.pages)
+    start = datetime.fromisoformat(data["call"]["start"]["value"])
+    assert f"{start + timedelta(seconds=100):%H:%M:%S} 0.27 Slow ahead" in printed
+    assert len(re.findall(r"\d\d:\d\d:\d\d 0\.27 Slow ahead", printed)) == 180
+    assert "engine lost 2 of 3 times 95 s 1 of 3 times Mill Reach, 1.00 nm" in printed
+    other = Rehearsed(rehearsal | {"fingerprint": "another"}, failures | {"fingerprint": "another"})
+    without = pypdf.PdfReader(io.BytesIO(pack_pdf(data, rehearsed=other)))
+    assert not any("Order sheet, rehearsed" in page.extract_text() for page in without.pages)

@@ -12,6 +12,7 @@ from leadsman.cli.shared import (
     Json,
     Start,
     app,
+    counting,
     faults,
     name_files,
     print_json,
@@ -50,6 +51,9 @@ def print_(
     folder: Annotated[Path, typer.Option("-o", "--output", help="Where the sheets are written.", metavar="DIR")] = Path(
         "out"
     ),
+    rehearsed: Annotated[
+        bool, typer.Option("--rehearsed", help="Sail it once and every failure, for the order and contingency sheets.")
+    ] = False,
     start: Start = None,
     as_json: Json = False,
 ) -> None:
@@ -60,7 +64,7 @@ def print_(
                 raise faults("--start", "a ship card has no start; expected a port call's folder with it")
             stops = _print_card(call, folder, as_json)
             raise typer.Exit(STOPS if stops else FINE)
-        from leadsman.documents.pack import write_pack
+        from leadsman.documents.pack import Rehearsed, write_pack
         from leadsman.files.export_call import ROUTE_FILES, export
         from leadsman.files.folder import open_folder
         from leadsman.files.record_file import read_record
@@ -68,8 +72,9 @@ def print_(
 
         said = read_record(open_folder(call))
         found = _assessed(call, start, quiet=as_json)
+        sailed = _rehearsed(found.call, quiet=as_json) if rehearsed else Rehearsed()
         with progress("laying out the sheets", quiet=as_json):
-            written = write_pack(found, folder, record=said, beside={"call.zip": zip_call(call)})
+            written = write_pack(found, folder, record=said, rehearsed=sailed, beside={"call.zip": zip_call(call)})
             for name, kind in ROUTE_FILES.items():
                 export(found.call, kind, folder / name, passed_in(found))
                 written.append(folder / name)
@@ -121,6 +126,22 @@ def _posted(card: Any, quiet: bool) -> tuple[Any, str]:
             return posted_manoeuvres(card.ship, card.loading), ""
     except CannotCompute as reason:
         return None, f"{reason}."
+
+
+def _rehearsed(call: Any, quiet: bool) -> Any:
+    """The passage sailed once, and with every failure where it succeeds."""
+    from leadsman.assessment.failures import failures_of
+    from leadsman.assessment.rehearse import rehearse_call
+    from leadsman.documents.pack import Rehearsed
+    from leadsman.documents.rehearsal_data import rehearsal_data
+    from leadsman.documents.rehearsal_limits import failures_data
+
+    with counting("sailing", quiet) as told_of:
+        run = rehearse_call(call)
+        lost = failures_of(call, progress=told_of) if run.planned.success else None
+    orders = rehearsal_data(run)
+    failures = None if lost is None else failures_data(lost) | {"fingerprint": run.fingerprint}
+    return Rehearsed(orders, failures)
 
 
 def _assessed(folder: Path, start: str | None, quiet: bool, horizon: float | None = None) -> Any:

@@ -6,6 +6,7 @@ The time in the file is that of the planned start; fonts come with packages; so 
 import json
 import os
 from collections.abc import Mapping
+from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 from typing import Any
@@ -19,6 +20,7 @@ from leadsman.documents.drawings import balance, plan, rose, section, shown_plac
 from leadsman.documents.fonts import families, sheet_fonts
 from leadsman.documents.letters import spelt_out, unprintable, without_font
 from leadsman.documents.offline import offline_page
+from leadsman.documents.orders_data import contingency_sheet, order_sheet
 from leadsman.documents.record_data import record_data
 from leadsman.record import Record
 
@@ -37,6 +39,27 @@ HEAD, FOOT, HEADING = 20.0, 17.0, 10.0  # mm: margins of the templates, and a he
 
 NOTHING_SAID = Record()
 
+
+@dataclass(frozen=True)
+class Rehearsed:
+    """What was rehearsed of the call: data as `rehearsal_data` and `failures_data` give them, each of one plan."""
+
+    orders: Mapping[str, Any] | None = None
+    failures: Mapping[str, Any] | None = None
+
+    def sheets(self, plan: str) -> dict[str, Any]:
+        """Order and contingency sheets as the templates take them; what is of another plan is left out."""
+        orders, failures = (
+            one if one is not None and one.get("fingerprint") == plan else None for one in (self.orders, self.failures)
+        )
+        return {
+            "orders": None if orders is None else order_sheet(dict(orders)),
+            "failures": None if failures is None else contingency_sheet(dict(failures)),
+        }
+
+
+NOTHING_REHEARSED = Rehearsed()
+
 Data = dict[str, Any]
 
 
@@ -45,16 +68,18 @@ def write_pack(
     folder: Path,
     paper: str = "a4",
     record: Record = NOTHING_SAID,
+    rehearsed: Rehearsed = NOTHING_REHEARSED,
     beside: Mapping[str, bytes] | None = None,
 ) -> list[Path]:
     """Write the sheets and the offline page into a folder, made if missing, and return the files written.
 
-    What the record says of the exchange and the tests stands on their sheets, and the record itself behind them;
+    What the record says of the exchange and the tests stands on their sheets, and the record itself behind them; what
+    was rehearsed of this very plan has sheets of its own;
     `beside` are files by name to go along, such as the call zipped. All is made before anything is written; each file
     is written beside its name and then renamed: a broken run leaves no half file behind.
     """
     data = assessment_data(assessment)
-    made = {"pack.pdf": pack_pdf(data, paper, record), "pack.html": offline_page(data).encode()}
+    made = {"pack.pdf": pack_pdf(data, paper, record, rehearsed), "pack.html": offline_page(data).encode()}
     made |= beside or {}
     folder.mkdir(parents=True, exist_ok=True)
     return [_replace(folder / name, content) for name, content in made.items()]
@@ -70,14 +95,16 @@ def _replace(target: Path, content: bytes) -> Path:
     return target
 
 
-def pack_pdf(data: Data, paper: str = "a4", record: Record = NOTHING_SAID) -> bytes:
+def pack_pdf(
+    data: Data, paper: str = "a4", record: Record = NOTHING_SAID, rehearsed: Rehearsed = NOTHING_REHEARSED
+) -> bytes:
     """The sheets as one tagged PDF.
 
     Letters that no font at hand has are replaced by their code points, and the sheet says so.
     """
     if paper not in PAPERS:
         raise ValueError(f"'{paper}' is no paper known here; expected one of {', '.join(PAPERS)}")
-    said = record_data(record, data["call"]["direction"], data["fingerprint"])
+    said = record_data(record, data["call"]["direction"], data["fingerprint"]) | rehearsed.sheets(data["fingerprint"])
     missing = unprintable([data, said])
     while True:
         try:

@@ -1,5 +1,6 @@
 """The API of papers: the pack, the call itself and single drawings, made for the start asked."""
 
+import json
 from collections.abc import Callable
 from pathlib import Path
 from typing import Annotated, Any
@@ -7,6 +8,7 @@ from typing import Annotated, Any
 from fastapi import APIRouter, Request, Response
 from fastapi import Path as InPath
 
+from leadsman.web import work
 from leadsman.web.calls import CallName, NoSuchCall, calls_of
 from leadsman.web.replies import Faults
 from leadsman.web.routes import Start, moment
@@ -54,16 +56,22 @@ def _makers(folder: Path) -> dict[str, Callable[[Answer], bytes]]:
     """What can be had, by name; each is made from the answer, which is asked for only if needed."""
     from leadsman.documents.drawing_file import DRAWINGS, FORMATS, Kind, drawing_file
     from leadsman.documents.offline import offline_page
-    from leadsman.documents.pack import pack_pdf
+    from leadsman.documents.pack import Rehearsed, pack_pdf
     from leadsman.files.folder import open_folder
     from leadsman.files.record_file import read_record
     from leadsman.files.zip_call import zip_call
+
+    def kept(kind: str) -> dict[str, Any] | None:
+        found = work.answer(folder, kind)
+        return None if found is None else json.loads(found)
 
     def drawn(name: str, kind: Kind) -> Callable[[Answer], bytes]:
         return lambda answer: drawing_file(answer(), name, kind)
 
     return {
-        "pack.pdf": lambda answer: pack_pdf(answer(), record=read_record(open_folder(folder))),
+        "pack.pdf": lambda answer: pack_pdf(
+            answer(), record=read_record(open_folder(folder)), rehearsed=Rehearsed(kept("rehearsal"), kept("failures"))
+        ),
         "pack.html": lambda answer: offline_page(answer()).encode(),
         "call.zip": lambda answer: zip_call(folder),
     } | {f"{name}.{kind}": drawn(name, kind) for name in DRAWINGS for kind in FORMATS}

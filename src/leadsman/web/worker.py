@@ -100,6 +100,7 @@ class FailuresOptions(Options):
 
 def failures(call: Path, options: dict[str, Any], progress: Progress) -> dict[str, Any]:
     """Failures, rehearsed."""
+    from leadsman.assessment.assess import fingerprint
     from leadsman.assessment.failures import failures_of
     from leadsman.documents.rehearsal_limits import failures_data
 
@@ -109,7 +110,8 @@ def failures(call: Path, options: dict[str, Any], progress: Progress) -> dict[st
     def tried(done: int, of: int) -> None:
         progress(done / of, f"{done} of {of} failures")
 
-    return failures_data(failures_of(_started(call, asked.start), asked.every, tried))
+    started = _started(call, asked.start)
+    return failures_data(failures_of(started, asked.every, tried)) | {"fingerprint": fingerprint(started)}
 
 
 def _started(folder: Path, start: datetime | None) -> PortCall:
