@@ -183,9 +183,3 @@ def test_static_limits_in_words_and_as_data() -> None:
     assert data["schema"] == "leadsman.limits/1"
     assert set(data["holding"]["roses"]) == {place["key"] for place in data["holding"]["places"]}
     assert set(data["streams"]) == {"basin 1", "berth"}
-
-
-def test_limits_by_rehearsal_are_refused_in_a_sentence() -> None:
-    done = run("limits", "examples/4-ferry-corner-berth")
-    assert done.returncode == 2
-    assert "expected --static" in done.stderr
