@@ -1,11 +1,17 @@
 """The shallowest water an outline touches counts; a hole, a gap and the unsurveyed are never deep."""
 
+import os
+import subprocess
+import sys
+from pathlib import Path
+
 import numpy as np
 
 from leadsman.environment.depth import Depths
 from leadsman.geometry import LocalPlane, Position
 from leadsman.waterway import DepthArea
 
+ROOT = Path(__file__).parents[2]
 PLANE = LocalPlane(Position(0.0, 0.0))
 
 
@@ -62,3 +68,28 @@ def test_outside_everything() -> None:
     bed = Depths((box("known", 0, 0, 100, 100, 9.0),), PLANE).under(np.array([outline(500, 500)]))
     assert list(bed.area) == [-1]
     assert not bed.covered[0]
+
+
+THREADS = """
+from concurrent.futures import ThreadPoolExecutor
+import numpy as np
+from tests_depth import PLANE, box, outline
+from leadsman.environment.depth import Depths
+
+rng = np.random.default_rng(1)
+for _ in range(30):
+    depths = Depths(tuple(box(f"a{i}", 100 * i, 0, 100 * (i + 1), 1000, 5.0 + i) for i in range(20)), PLANE)
+    asked = np.array([outline(x, y) for x, y in rng.uniform(20.0, 980.0, (300, 2))])
+    with ThreadPoolExecutor(8) as pool:
+        found = [bed.area.tolist() for bed in pool.map(depths.under, [asked] * 8)]
+    assert all(one == found[0] for one in found)
+print("whole")
+"""
+
+
+def test_threads_of_a_server_may_ask_at_once(tmp_path: Path) -> None:
+    """Prepared geometry is built by whoever asks first; two at once end the process, so this runs in its own."""
+    (tmp_path / "tests_depth.py").write_text(Path(__file__).read_text().split("\n\nTHREADS")[0])
+    environment = os.environ | {"PYTHONPATH": os.pathsep.join([str(tmp_path), str(ROOT / "src")])}
+    done = subprocess.run([sys.executable, "-c", THREADS], env=environment, capture_output=True, text=True, check=False)
+    assert (done.returncode, done.stdout.strip()) == (0, "whole"), done.stderr[-2000:]

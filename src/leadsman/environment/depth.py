@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from threading import Lock
 from typing import Any
 
 import numpy as np
@@ -10,6 +11,9 @@ from numpy.typing import NDArray
 
 from leadsman.geometry import Array, LocalPlane
 from leadsman.waterway import DepthArea
+
+ONE_AT_A_TIME = Lock()
+"""A prepared geometry is finished by its first question: two threads asking at once would end the process."""
 
 SLIVER = 0.05  # m; gaps between neighbouring areas narrower than twice this come from rounding of positions
 
@@ -83,8 +87,10 @@ class Depths:
             depth = self.careful[index]
             if depth < worst[outline] or chosen[outline] < 0:
                 worst[outline], chosen[outline] = depth, index
+        with ONE_AT_A_TIME:
+            covered = np.asarray(shapely.covers(self._surveyed, hulls))
         return Bed(
             area=chosen,
-            covered=np.asarray(shapely.covers(self._surveyed, hulls)),
+            covered=covered,
             unsurveyed=np.isneginf(worst),
         )
