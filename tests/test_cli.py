@@ -112,8 +112,9 @@ def test_new_then_assess(tmp_path: Path) -> None:
 def test_print_writes_the_pack(tmp_path: Path) -> None:
     done = run("print", FIRST, "-o", str(tmp_path / "out"), "--json")
     files = json.loads(done.stdout)["files"]
-    assert files
-    assert all(Path(file).stat().st_size > 5_000 for file in files)
+    names = {Path(file).name: Path(file).stat().st_size for file in files}
+    assert set(names) == {"pack.pdf", "pack.html", "call.zip", "route.rtz", "route.gpx", "track.geojson"}
+    assert all(size > (5_000 if name.startswith("pack") else 500) for name, size in names.items())
 
 
 def test_control_c_is_one_word(folder: Path) -> None:

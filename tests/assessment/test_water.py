@@ -111,7 +111,7 @@ def test_the_stream_may_make_her_late() -> None:
     prepared = prepare(EXAMPLE)
     passage = prepared.passage
     by_hand = sum(
-        float(np.diff(passage.distance[[k, k + 1]])[0]) * 0.15433 / float(passage.speed[k]) ** 2
+        float(np.diff(passage.distance[[k, k + 1]])[0]) * 0.25722 / float(passage.speed[k]) ** 2
         for k in range(len(passage.distance) - 1)
     )
     assert prepared.water.lateness(passage)[-1] == pytest.approx(by_hand)
