@@ -6,6 +6,7 @@ Other subjects have studies of their own, `studies/validation_*.py` with a `main
 
 import csv
 import importlib.util
+import sys
 import tomllib
 from datetime import UTC, datetime
 from pathlib import Path
@@ -110,6 +111,7 @@ def elsewhere() -> str:
         assert spec is not None
         assert spec.loader is not None
         module = importlib.util.module_from_spec(spec)
+        sys.modules[study.stem] = module  # so that processes it starts find its functions by name
         spec.loader.exec_module(module)
         module.main()
         name = study.stem.removeprefix("validation_")
