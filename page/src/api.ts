@@ -101,18 +101,18 @@ export function setBeside(one: Record<string, unknown>, other: Record<string, un
 }
 
 export function workStanding(call: string, kind: string): Promise<WorkStanding> {
-  return get<WorkStanding>(`/calls/${encodeURIComponent(call)}/work/${kind}`)
+  return get<WorkStanding>(`/calls/${encodeURIComponent(call)}/long-work/${kind}`)
 }
 
 export function beginWork(call: string, kind: string, options: Record<string, unknown>): Promise<WorkStanding> {
-  return post<WorkStanding>(`/calls/${encodeURIComponent(call)}/work/${kind}`, options)
+  return post<WorkStanding>(`/calls/${encodeURIComponent(call)}/long-work/${kind}`, options)
 }
 
 export function stopWork(call: string, kind: string): Promise<WorkStanding> {
   const how = { method: 'DELETE', headers: { Accept: 'application/json' } }
-  return ask<WorkStanding>(`/calls/${encodeURIComponent(call)}/work/${kind}`, how)
+  return ask<WorkStanding>(`/calls/${encodeURIComponent(call)}/long-work/${kind}`, how)
 }
 
 export function workAnswer<Reply>(call: string, kind: string): Promise<Reply> {
-  return get<Reply>(`/calls/${encodeURIComponent(call)}/work/${kind}/answer`)
+  return get<Reply>(`/calls/${encodeURIComponent(call)}/long-work/${kind}/answer`)
 }

@@ -16,7 +16,7 @@ from leadsman.web import work
 from leadsman.web.schema import WorkStanding
 
 EXAMPLE = Path(__file__).parents[2] / "examples/1-river-coaster"
-PATH = "/api/v1/calls/call/work/trials"
+PATH = "/api/v1/calls/call/long-work/trials"
 
 
 @pytest.fixture

@@ -20,7 +20,7 @@ router = APIRouter(
 )
 
 Kind = Annotated[Literal["trials", "rehearsal", "limits", "failures"], InPath(description="which work")]
-PATH = "/calls/{call}/work/{kind}"
+PATH = "/calls/{call}/long-work/{kind}"
 
 
 @router.get(PATH, response_model=WorkStanding, summary="How a piece of long work stands")
