@@ -16,7 +16,7 @@ from leadsman.assessment.rehearse import BATCH, relied_on
 from leadsman.assessment.rehearse_prepare import Ready, ready
 from leadsman.assessment.rehearse_run import GOOD, WORDS
 from leadsman.conning import failures as kinds
-from leadsman.conning.passage import COLUMNS, HELD
+from leadsman.conning.outcome import COLUMNS, HELD
 from leadsman.conning.run import no_failures, rehearse, undisturbed
 from leadsman.errors import CannotCompute
 from leadsman.portcall import PortCall

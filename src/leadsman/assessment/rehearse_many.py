@@ -11,8 +11,8 @@ from leadsman.assessment.rehearse_prepare import Ready
 from leadsman.assessment.rehearse_result import Ensemble, Matter, Run, Tight
 from leadsman.assessment.rehearse_run import GOOD, WORDS, told
 from leadsman.assessment.rehearse_waters import TRACK_STEP
+from leadsman.conning.outcome import ALONGSIDE
 from leadsman.conning.outline import STRETCH
-from leadsman.conning.passage import ALONGSIDE
 from leadsman.conning.run import Runs, rehearse
 from leadsman.geometry import Array
 from leadsman.physics.survey import TWO_SIDED_95

@@ -13,10 +13,11 @@ from leadsman.assessment.rehearse_slow import face_of, slowly
 from leadsman.conning import outline, plan
 from leadsman.conning.bridge import Habits
 from leadsman.conning.known import Known, known
-from leadsman.conning.passage import Voyage
 from leadsman.conning.run import Case
+from leadsman.conning.task import Voyage
 from leadsman.conning.transit import telegraph_line
 from leadsman.conning.waters import Waters
+from leadsman.conning.weights import Weights
 from leadsman.environment.level import level_at
 from leadsman.errors import CannotCompute
 from leadsman.geometry import Array
@@ -155,7 +156,8 @@ def _case(
         names=names,
         waters=water,
         known=conn,
-        habits=Habits(horizon=min(max(60.0 + 0.3 * ship.length_overall, 80.0), 150.0)),
+        habits=Habits(),
+        weights=Weights(),
         moves=plan.moves(parameters, conn, pushes(setting, names)),
         phases=phases,
         thought=thought,

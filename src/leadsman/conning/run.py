@@ -10,11 +10,13 @@ from leadsman.compiled import kernel
 from leadsman.conning import bridge
 from leadsman.conning.bridge import MOST_ORDERS, Habits, memory_type
 from leadsman.conning.failures import Failure
-from leadsman.conning.harbour import Thought
 from leadsman.conning.known import Known
+from leadsman.conning.outcome import COLUMNS, Outcome
 from leadsman.conning.outline import STRETCH, Quay
-from leadsman.conning.passage import COLUMNS, Outcome, Voyage, passage
+from leadsman.conning.passage import passage
+from leadsman.conning.task import Aboard, Task, Thought, Voyage
 from leadsman.conning.waters import Waters, draw_type
+from leadsman.conning.weights import Weights
 from leadsman.simulation import state
 from leadsman.simulation.parameters import Array, Fleet, Records, record_type
 from leadsman.simulation.state import Motion, Surroundings
@@ -36,6 +38,7 @@ class Case:
     waters: Waters
     known: Known
     habits: Habits
+    weights: Weights
     moves: Array
     phases: Array
     thought: Thought
@@ -60,19 +63,20 @@ def no_failures(count: int) -> Records:
 def _sail_all(
     fleet: Any,
     mind: Any,
-    gears: Any,
-    spares: Any,
-    memories: Any,
-    arounds: Any,
     water: Waters,
     known: Known,
     habits: Habits,
+    weights: Weights,
     moves: Any,
     phases: Any,
     thought: Thought,
     quay: Quay,
     hull: Any,
     voyage: Voyage,
+    gears: Any,
+    spares: Any,
+    memories: Any,
+    arounds: Any,
     draws: Any,
     failing: Any,
     starts: Any,
@@ -81,35 +85,18 @@ def _sail_all(
     logs: Any,
     swept: Any,
 ) -> None:
-    """Every run on its own; nothing is shared but what is only read."""
+    """Every run on its own; nothing is shared but what is only read.
+
+    The parts of the task come one by one: a parallel kernel takes no tuple of tuples.
+    """
     for run in numba.prange(outcomes.shape[0]):
+        task = Task(
+            mind.ships[0], mind.tables[0], water, known, habits, weights, moves, phases, thought, quay, hull, voyage
+        )
         first = starts[run]
         motion = Motion(first[0], first[1], first[2], first[3], first[4], first[5])
-        passage(
-            fleet.ships[run],
-            fleet.tables[0],
-            mind.ships[0],
-            gears[run],
-            spares[run],
-            memories[run],
-            arounds[run],
-            water,
-            known,
-            habits,
-            moves,
-            phases,
-            thought,
-            quay,
-            hull,
-            voyage,
-            draws[run],
-            failing[run],
-            motion,
-            outcomes[run],
-            tracks[run],
-            logs[run],
-            swept[run],
-        )
+        aboard = Aboard(fleet.ships[run], gears[run], spares[run], memories[run], arounds[run], draws[run], logs[run])
+        passage(task, aboard, failing[run], motion, outcomes[run], tracks[run], swept[run])
 
 
 sail_all = kernel(_sail_all, parallel=True)
@@ -160,19 +147,20 @@ def rehearse(case: Case, fleet: Fleet, draws: Records, *, kept: bool, failing: R
     sail_all(
         fleet,
         case.mind,
-        np.repeat(case.gear, runs),
-        np.zeros((runs, 1), state.gear_type()),
-        memories,
-        np.zeros(runs, record_type(Surroundings)),
         case.waters,
         case.known,
         case.habits,
+        case.weights,
         case.moves,
         case.phases,
         case.thought,
         case.quay,
         case.hull,
         case.voyage,
+        np.repeat(case.gear, runs),
+        np.zeros((runs, 1), state.gear_type()),
+        memories,
+        np.zeros(runs, record_type(Surroundings)),
         draws,
         no_failures(runs) if failing is None else failing,
         starts,
