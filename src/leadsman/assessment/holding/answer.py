@@ -124,9 +124,7 @@ def _with_order(
         turn = swing(case).hardest
         case = turned(case, turn)
         asked = replace(asked, surroundings=replace(around, heading=wrapped(around.heading + turn)))
-    return Plan(
-        asked=asked, order=order, case=case, offered=offered, positions=positions, findings=(*findings, *told)
-    )
+    return Plan(asked=asked, order=order, case=case, offered=offered, positions=positions, findings=(*findings, *told))
 
 
 def _at_usual_places(case: HoldingCase, tugs: Sequence[Tug], positions: Mapping[Place, float]) -> tuple[Tug, ...]:
