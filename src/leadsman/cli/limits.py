@@ -5,6 +5,7 @@ from typing import Annotated
 
 import typer
 
+from leadsman.cli.rehearse import Keep, store_of
 from leadsman.cli.shared import FINE, STOPS, CallFolder, Json, Start, app, counting, print_json, progress, time_of, told
 
 
@@ -14,13 +15,18 @@ def limits(
     static: Annotated[bool, typer.Option("--static", help="By a balance of forces, without a rehearsal.")] = False,
     runs: Annotated[int, typer.Option("--runs", min=1, max=10_000, help="Runs rehearsed for each wind.")] = 20,
     seed: Annotated[int, typer.Option("--seed", min=0, help="Of the draws.")] = 1,
+    directions: Annotated[int, typer.Option("--directions", min=1, max=72, help="The wind is rehearsed from.")] = 8,
+    keep: Keep = True,
     start: Start = None,
     as_json: Json = False,
 ) -> None:
-    """Greatest wind by direction she is held in, with and without tugs; who holds her; what would be needed."""
+    """Greatest wind by direction she is held in, with and without tugs; who holds her; what would be needed.
+
+    What is rehearsed is kept in the call's folder: stopped and asked again, it goes on where it was.
+    """
     with told(as_json):
         if not static:
-            _rehearsed(call, runs, seed, start, as_json)
+            _rehearsed(call, runs, seed, directions, keep, start, as_json)
             raise typer.Exit(FINE)
         from leadsman.assessment.holding.findings import stopping
         from leadsman.assessment.holding.limits import static_limits
@@ -38,7 +44,9 @@ def limits(
     raise typer.Exit(STOPS if stopping(found.answer) else FINE)
 
 
-def _rehearsed(call: Path, runs: int, seed: int, start: str | None, as_json: bool) -> None:
+def _rehearsed(
+    call: Path, runs: int, seed: int, directions: int, keep: bool, start: str | None, as_json: bool
+) -> None:
     from leadsman.assessment.limits import rehearsed_limits
     from leadsman.documents.rehearsal_limits import limits_data, print_limits
     from leadsman.files.call_files import read_call
@@ -46,7 +54,9 @@ def _rehearsed(call: Path, runs: int, seed: int, start: str | None, as_json: boo
     passage = read_call(call)
     passage = passage if start is None else passage.starting(time_of(start))
     with counting("directions", quiet=as_json) as told_of:
-        found = rehearsed_limits(passage, runs, seed, progress=told_of)
+        found = rehearsed_limits(
+            passage, runs, seed, directions=directions, progress=told_of, store=store_of(call, keep)
+        )
     if as_json:
         print_json(limits_data(found))
     else:
