@@ -113,3 +113,39 @@ class Limits:
     winds: tuple[tuple[WindLimit, ...], ...]
     """For each set, direction by direction."""
     estimated: tuple[str, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class StreamLimit:
+    """The greatest stream for which the asked share of runs succeeds, started for one state of the stream."""
+
+    state: str
+    """`as planned`, `with her`, `slack` or `against her`, where it runs strongest on the way."""
+    start: datetime
+    rate: float
+    """Predicted there when she passes, positive with her. [m/s]"""
+    factor: float | None
+    """Times the predicted stream, everywhere; None: not even without any."""
+    beyond: bool
+    """The greatest multiple tried still went."""
+    reasons: Mapping[str, int]
+    """How the runs ended at the first multiple that is too much."""
+    broken: str
+    place: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class StreamLimits:
+    """Greatest streams by state of the stream, in the forecast's wind with all tugs."""
+
+    call: str
+    ship: str
+    level: float
+    runs: int
+    seed: int
+    most: float
+    """Greatest multiple of the predicted stream that is tried."""
+    place: str
+    """Where the stream runs strongest on the way."""
+    states: tuple[StreamLimit, ...]
+    estimated: tuple[str, ...]

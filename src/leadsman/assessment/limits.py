@@ -41,14 +41,15 @@ def rehearsed_limits(
     directions: int = DIRECTIONS,
     progress: Callable[[int, int], None] | None = None,
     store: Store | None = None,
+    fewest_tugs: int = 0,
 ) -> Limits:
-    """Greatest winds by direction for none of the call's tugs up to all of them.
+    """Greatest winds by direction for `fewest_tugs` of the call's tugs up to all of them.
 
     `level` share of `runs` that must succeed. `progress` is told how many of how many directions are done; with a
     `store` every run is kept there, and a search that was stopped goes on with what it has.
     """
-    sets = [call.tugs[:count] for count in range(len(call.tugs) + 1)]
-    key = sha256(f"limits {fingerprint(call)} {runs} {seed} {directions}".encode()).hexdigest()[:16]
+    sets = [call.tugs[:count] for count in range(min(fewest_tugs, len(call.tugs)), len(call.tugs) + 1)]
+    key = sha256(f"limits {fingerprint(call)} {fewest_tugs} {runs} {seed} {directions}".encode()).hexdigest()[:16]
     tried = Tried.of(store, key, len(sets) * directions, STEPS + 1, runs)
     best = [STEPS // 2] * directions
     winds: list[tuple[WindLimit, ...]] = []

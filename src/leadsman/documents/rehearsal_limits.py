@@ -70,7 +70,7 @@ def print_limits(found: Limits) -> None:
         table.add_row(f"{math.degrees(lines[0].wind_from):03.0f}", *(wind_words(one) for one in lines))
     console.print(table)
     console.print(_breaking(found))
-    _relied_on(console, found.estimated)
+    relied_on(console, found.estimated)
 
 
 def _breaking(found: Limits) -> Table:
@@ -157,7 +157,7 @@ def print_failures(found: Failures) -> None:
     console.print(Text("The best answer, place by place", style="bold"))
     for one in found.failing:
         console.print(_stretches(found, one))
-    _relied_on(console, found.estimated)
+    relied_on(console, found.estimated)
 
 
 def _row(found: Failures, one: Failing) -> tuple[str, ...]:
@@ -186,7 +186,8 @@ def _stretches(found: Failures, one: Failing) -> Table:
     return table
 
 
-def _relied_on(console: Console, sentences: tuple[str, ...]) -> None:
+def relied_on(console: Console, sentences: tuple[str, ...]) -> None:
+    """What a rehearsal relied on, and the caution."""
     console.print(Text("What this relies on", style="bold"))
     for sentence in sentences:
         console.print(Text(f"  {sentence}"))
