@@ -102,11 +102,15 @@ def ready(prepared: Prepared, start: datetime) -> Ready:
 
 
 def attendance(prepared: Prepared) -> list[Attendance]:
-    """Where the tugs of the call are made fast: the first aft, the second forward, further ones on the side off the
-    quay, bow before quarter (common practice, no source)."""
+    """Where the tugs of the call work (common practice, no source).
+
+    One alone on a line aft; two at bow and quarter of the side off the quay, where they push as well as pull; of more
+    the first aft, then bow and quarter, then one forward.
+    """
     side = rehearse_waters.the_berth(prepared).side_to
     off = "starboard" if side == "port" else "port"
-    places = ["aft", "forward", f"{off}_bow", f"{off}_quarter", f"{side}_bow", f"{side}_quarter"]
+    shoulders = [f"{off}_bow", f"{off}_quarter"]
+    places = shoulders if len(prepared.call.tugs) == 2 else ["aft", *shoulders, "forward", f"{side}_bow"]
     return [Attendance(tug=tug, place=place) for tug, place in zip(prepared.call.tugs, places, strict=False)]
 
 

@@ -1,8 +1,8 @@
 """What each order would do to her: the changes of velocity that engine and wheel, thrusters and tugs bring about.
 
 `effects` are changes of [surge m/s, sway m/s, turn rad/s] at the end of the time looked ahead, against what the orders
-that stand bring: her acceleration under an order, for as long as is left when it has come to tell. A helper is all
-thrusters of one end, told together, or a tug; each has options. Compiled.
+that stand bring: her acceleration under an order, for as long as is left when it has come to tell. A helper is a
+thruster or a tug; each has options. Compiled.
 """
 
 from typing import Any
@@ -12,16 +12,16 @@ from leadsman.conning.bridge import QUARTER_TURN, QUARTERS
 from leadsman.conning.task import Aboard, Task
 from leadsman.physics.tug_work import aim
 from leadsman.simulation.kernel import rates
-from leadsman.simulation.parameters import MOST_TUGS
+from leadsman.simulation.parameters import MOST_TUGS, MOST_UNITS
 from leadsman.simulation.sail import NO_FORCE
 from leadsman.simulation.state import DEAD, Motion
 
 FULL = 4  # quarters
 LEADS = 4  # ways a tug can be told to pull or push
 OPTIONS = 1 + LEADS * FULL
-"""Of a tug: stop, then quarters one to four for each lead. Of thrusters: from four quarters to port to as many to
+"""Of a tug: stop, then quarters one to four for each lead. Of a thruster: from four quarters to port to as many to
 starboard."""
-MOST_HELPERS = 2 + MOST_TUGS
+MOST_HELPERS = MOST_UNITS + MOST_TUGS
 
 
 @formula
@@ -94,24 +94,22 @@ def of_helpers(task: Task, aboard: Aboard, motion: Motion, effects: Any, options
     turned_off(ship, spare)
     idle = rates(ship, task.tables, spare, motion, 1.0, around, NO_FORCE)
     helper = 0
-    for end in range(2):
-        any_here = False
-        for unit in range(ship.thruster_count):
-            if works(ship, spare, unit, end):
-                any_here = True
-                spare.thrusters[unit].share = 1.0
-                spare.thrusters[unit].share_before = 1.0
-                now[helper] = FULL + int(memory.thrust[unit])
-        if any_here:
-            full = rates(ship, task.tables, spare, motion, 1.0, around, NO_FORCE)
-            for option in range(2 * FULL + 1):
-                difference(full, idle, (option - FULL) / QUARTERS, effects[helper, option])
-            options[helper] = 2 * FULL + 1
-            against_standing(
-                effects[helper], options[helper], now[helper], task.thought.ahead - task.weights.thruster_delay
-            )
-            helper += 1
-            turned_off(ship, spare)
+    for unit in range(ship.thruster_count):
+        tunnel = spare.thrusters[unit]
+        if tunnel.fault == DEAD:
+            continue
+        tunnel.share = 1.0
+        tunnel.share_before = 1.0
+        full = rates(ship, task.tables, spare, motion, 1.0, around, NO_FORCE)
+        turned_off(ship, spare)
+        for option in range(2 * FULL + 1):
+            difference(full, idle, (option - FULL) / QUARTERS, effects[helper, option])
+        options[helper] = 2 * FULL + 1
+        now[helper] = FULL + int(memory.thrust[unit])
+        against_standing(
+            effects[helper], options[helper], now[helper], task.thought.ahead - task.weights.thruster_delay
+        )
+        helper += 1
     for unit in range(ship.tug_count):
         if spare.tugs[unit].fault == DEAD:
             continue
@@ -135,24 +133,14 @@ def of_helpers(task: Task, aboard: Aboard, motion: Motion, effects: Any, options
 
 
 @formula
-def works(ship: Any, spare: Any, unit: int, end: int) -> bool:
-    """Whether a thruster is one of an end, 0 forward, 1 aft, and gives anything."""
-    return bool((ship.thrusters[unit].position >= 0.0) == (end == 0) and spare.thrusters[unit].fault != DEAD)
-
-
-@formula
 def told(task: Task, aboard: Aboard, chosen: Any, orders: Any) -> None:
     """Write the chosen options of the helpers into a line of standing orders."""
     ship, spare = task.mind, aboard.spares[0]
     place = int(ship.screw_count) + 1
     helper = 0
-    for end in range(2):
-        any_here = False
-        for unit in range(ship.thruster_count):
-            if works(ship, spare, unit, end):
-                any_here = True
-                orders[place + unit] = chosen[helper] - FULL
-        if any_here:
+    for unit in range(ship.thruster_count):
+        if spare.thrusters[unit].fault != DEAD:
+            orders[place + unit] = chosen[helper] - FULL
             helper += 1
     place += int(ship.thruster_count)
     for unit in range(ship.tug_count):

@@ -43,7 +43,8 @@ APPROACH = 1.2  # m/s: greatest speed of an approach. Ours
 BODILY = 0.30  # m/s: greatest speed across before the last of it. Ours
 LANDING_SHARE = 0.5  # of the berth's limit is what she is landed at. Ours
 IN_HAND = 0.4  # of what thrusters and tugs can do is reckoned with. Ours
-AHEAD_TIME, AHEAD_LENGTH = 40.0, 0.12  # s, and s for each metre of length, the conn thinks ahead. Ours
+AHEAD_TIME, AHEAD_LENGTH = 28.0, 0.085  # s, and s for each metre of length, the conn thinks ahead. Ours
+TUGS_LONGER = 2.1  # times that with tugs, which take long to hear, shift and pull. Ours
 STOPPING_SHARE = 0.25  # of what the engine takes off under half astern is reckoned with. Ours
 
 
@@ -200,7 +201,7 @@ def thought(parameters: Parameters, known: Known, wind_across: float) -> Thought
     return Thought(
         stopping=STOPPING_SHARE * min(max(engine, 0.002), 0.03),
         bodily=min(max(IN_HAND * across, 0.0006), 0.006),
-        ahead=AHEAD_TIME + AHEAD_LENGTH * hull.length,
+        ahead=(TUGS_LONGER if parameters.tugs else 1.0) * (AHEAD_TIME + AHEAD_LENGTH * hull.length),
     )
 
 

@@ -32,11 +32,11 @@ class Weights(NamedTuple):
     too_soon: float = 2.0
     ample: float = 20.0
     effort: float = 0.05
-    reserve: float = 0.3
+    reserve: float = 0.0
     learnt: float = 0.3
     space: float = 12.0
     away: float = 0.25
-    hover: float = 3.0
+    hover: float = 6.0
     placed: float = 5.0
     gently: float = 0.6
     check: float = 0.436
