@@ -107,6 +107,10 @@ def test_a_sweep_that_was_stopped_goes_on_with_what_it_has(first_call: PortCall,
     assert told[0][0] == told[0][1], "nothing was left to sail"
 
 
+def test_two_moments_are_a_sweep_too(first_call: PortCall) -> None:
+    assert [len(one.moments) for one in failures_of(first_call, 2400.0).failing] == [2] * 6
+
+
 def test_a_passage_that_fails_by_itself_is_not_swept(first_call: PortCall) -> None:
     gale = replace(first_call.forecast, wind_speed=45.0 * KNOT, wind_from=5.0, gust_speed=45.0 * KNOT)
     with pytest.raises(CannotCompute, match="expected a passage that succeeds"):

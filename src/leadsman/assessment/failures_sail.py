@@ -131,7 +131,7 @@ def _wanted(swept: list[Swept], stage: int) -> Iterator[tuple[int, int, int]]:
     for number, one in enumerate(swept):
         earlier = [way for way in range(len(one.ways) + 1) if _stage(one, way) < stage]
         needed = worth(one)[earlier].max(axis=0) < SAFE if earlier else np.ones(one.depths.size, dtype=bool)
-        near = np.convolve(needed, np.ones(2 * NEAR + 1), mode="same") > 0.5
+        near = np.convolve(needed, np.ones(2 * NEAR + 1))[NEAR : NEAR + needed.size] > 0.5
         for way in range(len(one.ways) + 1):
             if _stage(one, way) == stage:
                 yield from ((number, way, int(moment)) for moment in np.flatnonzero(near))
