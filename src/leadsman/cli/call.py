@@ -65,6 +65,7 @@ def print_(
             stops = _print_card(call, folder, as_json)
             raise typer.Exit(STOPS if stops else FINE)
         from leadsman.documents.pack import Rehearsed, write_pack
+        from leadsman.documents.ship_sheets import ship_sheets
         from leadsman.files.export_call import ROUTE_FILES, export
         from leadsman.files.folder import open_folder
         from leadsman.files.record_file import read_record
@@ -73,8 +74,10 @@ def print_(
         said = read_record(open_folder(call))
         found = _assessed(call, start, quiet=as_json)
         sailed = _rehearsed(found.call, quiet=as_json) if rehearsed else Rehearsed()
+        aboard = ship_sheets(_shipboard(found.call.ship, found.call.loading, quiet=as_json))
+        beside = {"call.zip": zip_call(call)}
         with progress("laying out the sheets", quiet=as_json):
-            written = write_pack(found, folder, record=said, rehearsed=sailed, beside={"call.zip": zip_call(call)})
+            written = write_pack(found, folder, record=said, rehearsed=sailed, beside=beside, ship=aboard)
             for name, kind in ROUTE_FILES.items():
                 export(found.call, kind, folder / name, passed_in(found))
                 written.append(folder / name)
@@ -102,30 +105,24 @@ def record(call: CallFolder, as_json: Json = False) -> None:
 
 def _print_card(file: Path, folder: Path, as_json: bool) -> bool:
     """Write a card's sheets; whether the card cannot be true as it stands, which the sheets say too."""
-    from leadsman.assessment.checked_card import checked_card
     from leadsman.documents.card_sheet import write_card
     from leadsman.files.call_files import read_ship
 
-    card = checked_card(*read_ship(file))
-    posted, untried = _posted(card, quiet=as_json)
+    found = _shipboard(*read_ship(file), quiet=as_json)
     with progress("laying out the sheets", quiet=as_json):
-        written = write_card(card, posted, untried, folder)
+        written = write_card(found, folder)
     name_files(written, as_json)
-    return card.stops
+    return bool(found.card.stops)
 
 
-def _posted(card: Any, quiet: bool) -> tuple[Any, str]:
-    """Her manoeuvres for poster and booklet; or none, and why."""
+def _shipboard(ship: Any, loading: Any, quiet: bool) -> Any:
+    """Her card checked, and her manoeuvres for poster and booklet, kept from one print to the next."""
     from leadsman.assessment.posted import posted_manoeuvres
-    from leadsman.errors import CannotCompute
+    from leadsman.assessment.shipboard import shipboard
+    from leadsman.store.manoeuvres import kept
 
-    if card.stops:
-        return None, "the card cannot be true as it stands; the findings of grade stop must be mended first."
-    try:
-        with progress("trying her", quiet):
-            return posted_manoeuvres(card.ship, card.loading), ""
-    except CannotCompute as reason:
-        return None, f"{reason}."
+    with progress("trying her", quiet):
+        return shipboard(ship, loading, lambda ship, loading: kept(ship, loading, posted_manoeuvres))
 
 
 def _rehearsed(call: Any, quiet: bool) -> Any:

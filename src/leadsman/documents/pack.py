@@ -14,13 +14,16 @@ from typing import Any
 import typst
 
 from leadsman.assessment.result import Assessment
+from leadsman.documents.card_sheet import drawn
 from leadsman.documents.caution import CAUTIONS
+from leadsman.documents.contingency_data import contingency_sheet, done_first
 from leadsman.documents.data import assessment_data
 from leadsman.documents.drawings import balance, plan, rose, section, shown_places, strips, windows_by_day
 from leadsman.documents.fonts import families, sheet_fonts
+from leadsman.documents.late_early import late_or_early, least_wind
 from leadsman.documents.letters import spelt_out, unprintable, without_font
 from leadsman.documents.offline import offline_page
-from leadsman.documents.orders_data import contingency_sheet, order_sheet
+from leadsman.documents.orders_data import order_sheet
 from leadsman.documents.record_data import record_data
 from leadsman.record import Record
 
@@ -32,6 +35,7 @@ PAPERS = {"a4": 297.0, "us-letter": 279.4}
 WIDTH = 184.0  # mm of a line: fits A4 and Letter alike
 BALANCE_WIDTH, ROSE_SIZE = 78.0, 54.0  # mm: the drawings of a place where she is held
 SECTION_HEIGHT = 80.0  # mm
+CIRCLES_HEIGHT = 80.0  # mm
 DRAWN_ONLY = ("account", "series", "plan")
 """Parts of the data that only the drawings read."""
 LEAST_PLAN = 55.0  # mm: with less left on the page the plan gets the next one to itself
@@ -47,17 +51,30 @@ class Rehearsed:
     orders: Mapping[str, Any] | None = None
     failures: Mapping[str, Any] | None = None
 
-    def sheets(self, plan: str) -> dict[str, Any]:
-        """Order and contingency sheets as the templates take them; what is of another plan is left out."""
-        orders, failures = (
-            one if one is not None and one.get("fingerprint") == plan else None for one in (self.orders, self.failures)
-        )
+    def sheets(self, data: Mapping[str, Any]) -> dict[str, Any]:
+        """Order and contingency sheets as the templates take them; what is of another plan is left out, and why."""
+        orders, no_orders = _of_this_plan(self.orders, data)
+        failures, no_failures = _of_this_plan(self.failures, data)
         return {
-            "orders": None if orders is None else order_sheet(dict(orders)),
-            "failures": None if failures is None else contingency_sheet(dict(failures)),
+            "orders": None if orders is None else order_sheet(orders, data),
+            "no_orders": no_orders,
+            "failures": None if failures is None else contingency_sheet(failures, data),
+            "no_failures": no_failures,
+            "done_first": done_first(),
         }
 
 
+def _of_this_plan(kept: Mapping[str, Any] | None, data: Mapping[str, Any]) -> tuple[dict[str, Any] | None, str]:
+    """What was rehearsed of the plan laid out; or nothing, and why."""
+    if kept is None:
+        return None, NOT_REHEARSED
+    if kept.get("fingerprint") != data["fingerprint"]:
+        return None, OTHER_PLAN
+    return dict(kept), ""
+
+
+NOT_REHEARSED = "this plan was not rehearsed"
+OTHER_PLAN = "what was rehearsed is of another plan than this one"
 NOTHING_REHEARSED = Rehearsed()
 
 Data = dict[str, Any]
@@ -70,16 +87,17 @@ def write_pack(
     record: Record = NOTHING_SAID,
     rehearsed: Rehearsed = NOTHING_REHEARSED,
     beside: Mapping[str, bytes] | None = None,
+    ship: Data | None = None,
 ) -> list[Path]:
     """Write the sheets and the offline page into a folder, made if missing, and return the files written.
 
     What the record says of the exchange and the tests stands on their sheets, and the record itself behind them; what
-    was rehearsed of this very plan has sheets of its own;
+    was rehearsed of this very plan has sheets of its own; `ship` are her own papers, as `ship_sheets` gives them;
     `beside` are files by name to go along, such as the call zipped. All is made before anything is written; each file
     is written beside its name and then renamed: a broken run leaves no half file behind.
     """
     data = assessment_data(assessment)
-    made = {"pack.pdf": pack_pdf(data, paper, record, rehearsed), "pack.html": offline_page(data).encode()}
+    made = {"pack.pdf": pack_pdf(data, paper, record, rehearsed, ship), "pack.html": offline_page(data).encode()}
     made |= beside or {}
     folder.mkdir(parents=True, exist_ok=True)
     return [_replace(folder / name, content) for name, content in made.items()]
@@ -96,7 +114,11 @@ def _replace(target: Path, content: bytes) -> Path:
 
 
 def pack_pdf(
-    data: Data, paper: str = "a4", record: Record = NOTHING_SAID, rehearsed: Rehearsed = NOTHING_REHEARSED
+    data: Data,
+    paper: str = "a4",
+    record: Record = NOTHING_SAID,
+    rehearsed: Rehearsed = NOTHING_REHEARSED,
+    ship: Data | None = None,
 ) -> bytes:
     """The sheets as one tagged PDF.
 
@@ -104,11 +126,12 @@ def pack_pdf(
     """
     if paper not in PAPERS:
         raise ValueError(f"'{paper}' is no paper known here; expected one of {', '.join(PAPERS)}")
-    said = record_data(record, data["call"]["direction"], data["fingerprint"]) | rehearsed.sheets(data["fingerprint"])
-    missing = unprintable([data, said])
+    said = said_of(data, record, rehearsed)
+    missing = unprintable([data, said, ship])
     while True:
         try:
-            return _pdf(spelt_out(data, missing), spelt_out(said, missing), paper)
+            data_out, said_out, ship_out = (spelt_out(one or {}, missing) for one in (data, said, ship))
+            return _pdf(data_out, said_out, ship_out, paper)
         except typst.TypstError as error:
             more = without_font(error.diagnostic) - missing
             if not more:
@@ -116,20 +139,28 @@ def pack_pdf(
             missing |= more
 
 
-def _pdf(data: Data, record: Data, paper: str) -> bytes:
+def said_of(data: Data, record: Record = NOTHING_SAID, rehearsed: Rehearsed = NOTHING_REHEARSED) -> Data:
+    """What the sheets say beside the assessment itself."""
+    said = record_data(record, data["call"]["direction"], data["fingerprint"]) | rehearsed.sheets(data)
+    return said | {"times": late_or_early(data), "wind": least_wind(data)}
+
+
+def _pdf(data: Data, record: Data, ship: Data, paper: str) -> bytes:
     start = datetime.fromisoformat(data["call"]["start"]["value"])
-    written = typesetter(data, record, paper).compile(format="pdf", pdf_standards=STANDARDS, timestamp=start)
+    written = typesetter(data, record, ship, paper).compile(format="pdf", pdf_standards=STANDARDS, timestamp=start)
     assert isinstance(written, bytes), "one PDF is one piece"
     return written
 
 
-def typesetter(data: Data, record: Data, paper: str) -> typst.Compiler:
-    """The typesetter with templates, data and drawings in it; `data` and `record` have been through `spelt_out`."""
+def typesetter(data: Data, record: Data, ship: Data, paper: str) -> typst.Compiler:
+    """The typesetter with templates, data and drawings in it; all data have been through `spelt_out`."""
     letters = families()
     inputs = {
         "data": json.dumps({key: value for key, value in data.items() if key not in DRAWN_ONLY}),
         "lines": json.dumps([_without_values(line) for line in data["account"]["lines"]]),
         "record": json.dumps(record),
+        "ship": json.dumps(ship),
+        **(drawn(ship, letters, WIDTH, CIRCLES_HEIGHT) if "profile" in ship else {"drawings": "{}"}),
         "cautions": json.dumps(CAUTIONS),
         "families": "|".join(letters),
         "paper": paper,

@@ -8,6 +8,7 @@ from typing import Annotated, Any
 from fastapi import APIRouter, Request, Response
 from fastapi import Path as InPath
 
+from leadsman.portcall import PortCall
 from leadsman.web import work
 from leadsman.web.calls import CallName, NoSuchCall, calls_of
 from leadsman.web.replies import Faults
@@ -41,7 +42,7 @@ def paper(
 ) -> Response:
     calls = calls_of(request)
     folder = calls.folder(call)
-    makers = _makers(folder)
+    makers = _makers(folder, lambda: calls.read(call))
     if paper not in makers:
         raise NoSuchCall(f"there is no paper '{paper}'; expected one of {', '.join(sorted(makers))}")
     made = makers[paper](lambda: calls.assess(call, None if start is None else moment(start)))
@@ -52,7 +53,7 @@ def paper(
 Answer = Callable[[], dict[str, Any]]
 
 
-def _makers(folder: Path) -> dict[str, Callable[[Answer], bytes]]:
+def _makers(folder: Path, read: Callable[[], PortCall]) -> dict[str, Callable[[Answer], bytes]]:
     """What can be had, by name; each is made from the answer, which is asked for only if needed."""
     from leadsman.documents.drawing_file import DRAWINGS, FORMATS, Kind, drawing_file
     from leadsman.documents.offline import offline_page
@@ -70,8 +71,21 @@ def _makers(folder: Path) -> dict[str, Callable[[Answer], bytes]]:
 
     return {
         "pack.pdf": lambda answer: pack_pdf(
-            answer(), record=read_record(open_folder(folder)), rehearsed=Rehearsed(kept("rehearsal"), kept("failures"))
+            answer(),
+            record=read_record(open_folder(folder)),
+            rehearsed=Rehearsed(kept("rehearsal"), kept("failures")),
+            ship=_aboard(read()),
         ),
         "pack.html": lambda answer: offline_page(answer()).encode(),
         "call.zip": lambda answer: zip_call(folder),
     } | {f"{name}.{kind}": drawn(name, kind) for name in DRAWINGS for kind in FORMATS}
+
+
+def _aboard(call: PortCall) -> dict[str, Any]:
+    """Her own papers; her manoeuvres are sailed once and then kept."""
+    from leadsman.assessment.posted import posted_manoeuvres
+    from leadsman.assessment.shipboard import shipboard
+    from leadsman.documents.ship_sheets import ship_sheets
+    from leadsman.store.manoeuvres import kept
+
+    return ship_sheets(shipboard(call.ship, call.loading, lambda ship, loading: kept(ship, loading, posted_manoeuvres)))
