@@ -9,6 +9,7 @@ import re
 from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
+from types import ModuleType
 from typing import Any
 
 import pypdf
@@ -18,12 +19,13 @@ from PIL import Image
 from leadsman.assessment.assess import assess
 from leadsman.assessment.result import Assessment
 from leadsman.documents import pack
+from leadsman.documents.carried import Rehearsed, said_of
 from leadsman.documents.caution import CAUTIONS, SHORT_CAUTION
 from leadsman.documents.checklists import checklists
 from leadsman.documents.data import assessment_data, nearest_window
 from leadsman.documents.late_early import late_or_early
 from leadsman.documents.letters import spelt_out
-from leadsman.documents.pack import Rehearsed, pack_pdf, said_of, typesetter, write_pack
+from leadsman.documents.pack import pack_pdf, typesetter, write_pack
 from leadsman.portcall import PortCall
 from leadsman.record import Entry, Record, Role, State
 
@@ -407,45 +409,27 @@ def test_what_was_said_stands_on_its_sheet_and_the_record_behind_the_tests(usual
     assert "What the plan rests on" in printed[TESTS + 2]
 
 
-def test_what_was_rehearsed_of_this_plan_has_its_sheets_and_of_another_none(usual: Assessment) -> None:
+def test_what_was_rehearsed_of_this_plan_has_its_sheets_and_of_another_none(
+    usual: Assessment, sailed: ModuleType
+) -> None:
     data = assessment_data(usual)
-    run = {
-        "ended": "alongside",
-        "time": 5041.0,
-        "why": "Landed at 0.05 m/s.",
-        "orders": [{"time": 100.0, "distance": 491.0, "kind": "engine", "words": "Slow ahead"}] * 180,
-    }
-    rehearsal = {
-        "start": data["call"]["start"]["value"],
-        "fingerprint": data["fingerprint"],
-        "planned": run,
-        "ensemble": None,
-        "estimated": ["The ship moves by a model estimated from her card."],
-    }
-    lost = {"danger": "aground", "answered": False}
-    moments = [
-        lost | {"time": 60.0, "distance": 0.0, "time_left": 95.4},
-        lost | {"time": 120.0, "distance": 300.0, "time_left": 239.0, "answered": True},
-        {"danger": None, "answered": True, "time": 4000.0, "distance": 9000.0, "time_left": None},
-    ]
-    failing = {
-        "name": "engine lost",
-        "moments": moments,
-        "least_time_left": 95.4,
-        "no_return": [{"distance": 1852.0, "place": "Mill Reach"}],
-        "abort": [],
-    }
-    failures = {"fingerprint": data["fingerprint"], "every": 60.0, "failures": [failing], "estimated": ["The answer."]}
+    rehearsal, failures = sailed.rehearsal(data), sailed.failures(data)
     reader = pypdf.PdfReader(io.BytesIO(pack_pdf(data, rehearsed=Rehearsed(rehearsal, failures))))
     printed = " ".join(re.sub(r"\s+", " ", page.extract_text()) for page in reader.pages)
     start = datetime.fromisoformat(data["call"]["start"]["value"])
-    assert f"{start + timedelta(seconds=100):%H:%M:%S} 0.27 Slow ahead" in printed
-    assert len(re.findall(r"\d\d:\d\d:\d\d 0\.27 Slow ahead", printed)) == 180
+    for order in rehearsal["planned"]["orders"]:
+        clock = f"{start + timedelta(seconds=order['time']):%H:%M:%S}"
+        assert f"{clock} {order['distance'] / 1852.0:.2f} {order['words']}" in printed
+    assert "Gannet Bend 300 m port 10° 250 m 50 m" in printed
+    assert "Nearest: under keel 0.8 m at Bar Reach." in printed
+    assert "95 % of 200 drawn runs succeed (91 % to 98 % with 95 % confidence, seed 7)" in printed
+    assert "In one run of twenty less than: room port 12.3 m at Long Reach." in printed
     assert "engine lost 2 of 3 times 95 s 1 of 3 times Mill Reach, 1.00 nm" in printed
     first, *_, last = data["legs"]
     clock = f"{start + timedelta(seconds=60):%H:%M}"
-    assert f"Leg 1: {first['reach']} engine lost 95 s {clock} aground averts it 1 of 2 times" in printed
+    assert f"engine lost 95 s {clock} aground averts it 1 of 2 times" in printed
     assert f"Leg {last['number']}: {last['reach']} · no danger within 20 minutes: engine lost" in printed
+    assert f"Leg 1: {first['reach']} · no danger within 20 minutes: thrusters lost engine lost 95 s {clock} aground" in printed
     assert "Nothing was tried on this leg." in printed
     other = Rehearsed(rehearsal | {"fingerprint": "another"}, failures | {"fingerprint": "another"})
     without = pypdf.PdfReader(io.BytesIO(pack_pdf(data, rehearsed=other)))

@@ -64,7 +64,8 @@ def print_(
                 raise faults("--start", "a ship card has no start; expected a port call's folder with it")
             stops = _print_card(call, folder, as_json)
             raise typer.Exit(STOPS if stops else FINE)
-        from leadsman.documents.pack import Rehearsed, write_pack
+        from leadsman.documents.carried import Rehearsed
+        from leadsman.documents.pack import write_pack
         from leadsman.documents.ship_sheets import ship_sheets
         from leadsman.files.export_call import ROUTE_FILES, export
         from leadsman.files.folder import open_folder
@@ -129,7 +130,7 @@ def _rehearsed(call: Any, quiet: bool) -> Any:
     """The passage sailed once, and with every failure where it succeeds."""
     from leadsman.assessment.failures import failures_of
     from leadsman.assessment.rehearse import rehearse_call
-    from leadsman.documents.pack import Rehearsed
+    from leadsman.documents.carried import Rehearsed
     from leadsman.documents.rehearsal_data import rehearsal_data
     from leadsman.documents.rehearsal_limits import failures_data
 

@@ -6,25 +6,20 @@ The time in the file is that of the planned start; fonts come with packages; so 
 import json
 import os
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
-from typing import Any
 
 import typst
 
 from leadsman.assessment.result import Assessment
 from leadsman.documents.card_sheet import drawn
+from leadsman.documents.carried import NOTHING_REHEARSED, NOTHING_SAID, Data, Rehearsed, said_of
 from leadsman.documents.caution import CAUTIONS
-from leadsman.documents.contingency_data import contingency_sheet, done_first
 from leadsman.documents.data import assessment_data
 from leadsman.documents.drawings import balance, plan, rose, section, shown_places, strips, windows_by_day
 from leadsman.documents.fonts import families, sheet_fonts
-from leadsman.documents.late_early import late_or_early, least_wind
 from leadsman.documents.letters import spelt_out, unprintable, without_font
 from leadsman.documents.offline import offline_page
-from leadsman.documents.orders_data import order_sheet
-from leadsman.documents.record_data import record_data
 from leadsman.record import Record
 
 TEMPLATES = Path(__file__).parent / "templates"
@@ -40,44 +35,6 @@ DRAWN_ONLY = ("account", "series", "plan")
 """Parts of the data that only the drawings read."""
 LEAST_PLAN = 55.0  # mm: with less left on the page the plan gets the next one to itself
 HEAD, FOOT, HEADING = 20.0, 17.0, 10.0  # mm: margins of the templates, and a heading with its space
-
-NOTHING_SAID = Record()
-
-
-@dataclass(frozen=True)
-class Rehearsed:
-    """What was rehearsed of the call: data as `rehearsal_data` and `failures_data` give them, each of one plan."""
-
-    orders: Mapping[str, Any] | None = None
-    failures: Mapping[str, Any] | None = None
-
-    def sheets(self, data: Mapping[str, Any]) -> dict[str, Any]:
-        """Order and contingency sheets as the templates take them; what is of another plan is left out, and why."""
-        orders, no_orders = _of_this_plan(self.orders, data)
-        failures, no_failures = _of_this_plan(self.failures, data)
-        return {
-            "orders": None if orders is None else order_sheet(orders, data),
-            "no_orders": no_orders,
-            "failures": None if failures is None else contingency_sheet(failures, data),
-            "no_failures": no_failures,
-            "done_first": done_first(),
-        }
-
-
-def _of_this_plan(kept: Mapping[str, Any] | None, data: Mapping[str, Any]) -> tuple[dict[str, Any] | None, str]:
-    """What was rehearsed of the plan laid out; or nothing, and why."""
-    if kept is None:
-        return None, NOT_REHEARSED
-    if kept.get("fingerprint") != data["fingerprint"]:
-        return None, OTHER_PLAN
-    return dict(kept), ""
-
-
-NOT_REHEARSED = "this plan was not rehearsed"
-OTHER_PLAN = "what was rehearsed is of another plan than this one"
-NOTHING_REHEARSED = Rehearsed()
-
-Data = dict[str, Any]
 
 
 def write_pack(
@@ -97,7 +54,10 @@ def write_pack(
     is written beside its name and then renamed: a broken run leaves no half file behind.
     """
     data = assessment_data(assessment)
-    made = {"pack.pdf": pack_pdf(data, paper, record, rehearsed, ship), "pack.html": offline_page(data).encode()}
+    made = {
+        "pack.pdf": pack_pdf(data, paper, record, rehearsed, ship),
+        "pack.html": offline_page(data, record, rehearsed, ship).encode(),
+    }
     made |= beside or {}
     folder.mkdir(parents=True, exist_ok=True)
     return [_replace(folder / name, content) for name, content in made.items()]
@@ -137,12 +97,6 @@ def pack_pdf(
             if not more:
                 raise
             missing |= more
-
-
-def said_of(data: Data, record: Record = NOTHING_SAID, rehearsed: Rehearsed = NOTHING_REHEARSED) -> Data:
-    """What the sheets say beside the assessment itself."""
-    said = record_data(record, data["call"]["direction"], data["fingerprint"]) | rehearsed.sheets(data)
-    return said | {"times": late_or_early(data), "wind": least_wind(data)}
 
 
 def _pdf(data: Data, record: Data, ship: Data, paper: str) -> bytes:

@@ -55,9 +55,10 @@ Answer = Callable[[], dict[str, Any]]
 
 def _makers(folder: Path, read: Callable[[], PortCall]) -> dict[str, Callable[[Answer], bytes]]:
     """What can be had, by name; each is made from the answer, which is asked for only if needed."""
+    from leadsman.documents.carried import Rehearsed
     from leadsman.documents.drawing_file import DRAWINGS, FORMATS, Kind, drawing_file
     from leadsman.documents.offline import offline_page
-    from leadsman.documents.pack import Rehearsed, pack_pdf
+    from leadsman.documents.pack import pack_pdf
     from leadsman.files.folder import open_folder
     from leadsman.files.record_file import read_record
     from leadsman.files.zip_call import zip_call
@@ -66,17 +67,19 @@ def _makers(folder: Path, read: Callable[[], PortCall]) -> dict[str, Callable[[A
         found = work.answer(folder, kind)
         return None if found is None else json.loads(found)
 
+    def carried() -> dict[str, Any]:
+        return {
+            "record": read_record(open_folder(folder)),
+            "rehearsed": Rehearsed(kept("rehearsal"), kept("failures")),
+            "ship": _aboard(read()),
+        }
+
     def drawn(name: str, kind: Kind) -> Callable[[Answer], bytes]:
         return lambda answer: drawing_file(answer(), name, kind)
 
     return {
-        "pack.pdf": lambda answer: pack_pdf(
-            answer(),
-            record=read_record(open_folder(folder)),
-            rehearsed=Rehearsed(kept("rehearsal"), kept("failures")),
-            ship=_aboard(read()),
-        ),
-        "pack.html": lambda answer: offline_page(answer()).encode(),
+        "pack.pdf": lambda answer: pack_pdf(answer(), **carried()),
+        "pack.html": lambda answer: offline_page(answer(), **carried()).encode(),
         "call.zip": lambda answer: zip_call(folder),
     } | {f"{name}.{kind}": drawn(name, kind) for name in DRAWINGS for kind in FORMATS}
 
