@@ -249,7 +249,7 @@ HOSTILE = {
 @pytest.mark.parametrize("paper", ["a4", "us-letter"])
 def test_nothing_leaves_the_margins(name: str, paper: str, build: Build) -> None:
     data = assessment_data(build(name=name, ship_name=name))
-    for image in typesetter(spelt_out(data, set()), said_of(data), {}, paper).compile(format="png", ppi=72.0):
+    for image in typesetter(spelt_out(data, set()), said_of(data), {}, paper=paper).compile(format="png", ppi=72.0):
         page = Image.open(io.BytesIO(image)).convert("L")
         margin = int((page.width / 72.0 * 25.4 - pack.WIDTH) / 2.0 / 25.4 * 72.0) - 1  # pixels at 72 to the inch
         for left, right in ((0, margin), (page.width - margin, page.width)):

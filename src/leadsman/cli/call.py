@@ -87,16 +87,30 @@ def print_(
 
 
 @app.command()
-def record(call: CallFolder, as_json: Json = False) -> None:
+def record(
+    call: CallFolder,
+    folder: Annotated[
+        Path | None,
+        typer.Option("-o", "--output", help="Where it is written as record.pdf and record.json.", metavar="DIR"),
+    ] = None,
+    as_json: Json = False,
+) -> None:
     """What was told, agreed, changed, refused and done: checked against its own marks, as the page has written it."""
     with told(as_json):
         from leadsman.assessment.assess import fingerprint
+        from leadsman.documents.data import assessment_data
         from leadsman.documents.record_data import print_record, record_data
+        from leadsman.documents.record_sheet import write_record
         from leadsman.files.call_files import read_call
         from leadsman.files.folder import open_folder
         from leadsman.files.record_file import read_record
 
-        said, passage = read_record(open_folder(call)), read_call(call)
+        said = read_record(open_folder(call))
+        if folder is not None:
+            found = _assessed(call, None, quiet=as_json)
+            name_files(write_record(assessment_data(found), said, folder), as_json)
+            return
+        passage = read_call(call)
         data = record_data(said, passage.direction.value, fingerprint(passage))
         if as_json:
             print_json(data)

@@ -1,24 +1,19 @@
 """The ship card on paper: the card itself, what was found about it, her poster, and her manoeuvring booklet."""
 
 import json
-import os
 from collections.abc import Sequence
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import Any
 
 import typst
 
 from leadsman.assessment.posted_result import Shipboard
 from leadsman.documents.drawings.manoeuvres import stopping, turn_back, turning_circles
 from leadsman.documents.drawings.profile import profile
-from leadsman.documents.fonts import families, sheet_fonts
-from leadsman.documents.letters import spelt_out, unprintable, without_font
+from leadsman.documents.fonts import families
 from leadsman.documents.ship_sheets import Data, ship_sheets
+from leadsman.documents.typeset import compiler, printed, write_whole
 
-TEMPLATES = Path(__file__).parent / "templates"
-STANDARDS: "list[typst.PDFStandard]" = ["ua-1", "a-2a"]
-"""PDF/UA-1 for screen readers, PDF/A-2a for keeping."""
 SHEETS = {"card": "card_sheet.typ", "poster": "poster_sheet.typ", "booklet": "booklet.typ"}
 PAPERS = ("a4", "a3", "us-letter")
 WIDTH, HEIGHT = 184.0, 46.0  # mm of the profile sketch
@@ -39,13 +34,8 @@ def write_card(found: Shipboard, folder: Path, paper: str = "a4") -> list[Path]:
     for sheet in SHEETS:
         if sheet == "booklet" and found.posted is None:
             continue
-        target, beside = folder / f"{sheet}.pdf", folder / f"{sheet}.pdf.part"
-        try:
-            beside.write_bytes(card_pdf(data, sheet, "a3" if (sheet, paper) == ("poster", "a4") else paper))
-            os.replace(beside, target)
-        finally:
-            beside.unlink(missing_ok=True)
-        written.append(target)
+        content = card_pdf(data, sheet, "a3" if (sheet, paper) == ("poster", "a4") else paper)
+        written.append(write_whole(folder / f"{sheet}.pdf", content))
     return written
 
 
@@ -55,35 +45,18 @@ def card_pdf(data: Data, sheet: str = "card", paper: str = "a4") -> bytes:
         raise ValueError(f"'{sheet}' is no sheet of a card; expected one of {', '.join(SHEETS)}")
     if paper not in PAPERS:
         raise ValueError(f"'{paper}' is no paper known here; expected one of {', '.join(PAPERS)}")
-    missing = unprintable(data)
-    while True:
-        try:
-            return _pdf(spelt_out(data, missing), sheet, paper)
-        except typst.TypstError as error:
-            more = without_font(error.diagnostic) - missing
-            if not more:
-                raise
-            missing |= more
+    return printed([data], lambda spelt: _typesetter(spelt[0], sheet, paper), STAMP)
 
 
-def _pdf(data: Data, sheet: str, paper: str) -> bytes:
+def _typesetter(data: Data, sheet: str, paper: str) -> typst.Compiler:
     letters = families()
-    inputs: dict[str, Any] = {
+    inputs = {
         "ship": json.dumps(data),
         "families": "|".join(letters),
         "paper": paper,
         **drawn(data, letters, *SPACE[sheet]),
     }
-    compiler = typst.Compiler(
-        TEMPLATES / SHEETS[sheet],
-        root=TEMPLATES,
-        font_paths=sheet_fonts(),
-        ignore_system_fonts=True,
-        sys_inputs=inputs,
-    )
-    written = compiler.compile(format="pdf", pdf_standards=STANDARDS, timestamp=STAMP)
-    assert isinstance(written, bytes), "one PDF is one piece"
-    return written
+    return compiler(SHEETS[sheet], inputs)
 
 
 def drawn(data: Data, letters: Sequence[str], width: float, height: float) -> dict[str, str]:

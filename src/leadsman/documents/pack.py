@@ -4,7 +4,6 @@ The time in the file is that of the planned start; fonts come with packages; so 
 """
 
 import json
-import os
 from collections.abc import Mapping
 from datetime import datetime
 from pathlib import Path
@@ -17,14 +16,11 @@ from leadsman.documents.carried import NOTHING_REHEARSED, NOTHING_SAID, Data, Re
 from leadsman.documents.caution import CAUTIONS
 from leadsman.documents.data import assessment_data
 from leadsman.documents.drawings import balance, plan, rose, section, shown_places, strips, windows_by_day
-from leadsman.documents.fonts import families, sheet_fonts
-from leadsman.documents.letters import spelt_out, unprintable, without_font
+from leadsman.documents.fonts import families
 from leadsman.documents.offline import offline_page
+from leadsman.documents.typeset import compiler, printed, write_whole
 from leadsman.record import Record
 
-TEMPLATES = Path(__file__).parent / "templates"
-STANDARDS: "list[typst.PDFStandard]" = ["ua-1", "a-2a"]
-"""PDF/UA-1 for screen readers, PDF/A-2a for keeping."""
 PAPERS = {"a4": 297.0, "us-letter": 279.4}
 """Heights. [mm]"""
 WIDTH = 184.0  # mm of a line: fits A4 and Letter alike
@@ -60,17 +56,7 @@ def write_pack(
     }
     made |= beside or {}
     folder.mkdir(parents=True, exist_ok=True)
-    return [_replace(folder / name, content) for name, content in made.items()]
-
-
-def _replace(target: Path, content: bytes) -> Path:
-    beside = target.with_name(target.name + ".part")
-    try:
-        beside.write_bytes(content)
-        os.replace(beside, target)
-    finally:
-        beside.unlink(missing_ok=True)
-    return target
+    return [write_whole(folder / name, content) for name, content in made.items()]
 
 
 def pack_pdf(
@@ -86,27 +72,13 @@ def pack_pdf(
     """
     if paper not in PAPERS:
         raise ValueError(f"'{paper}' is no paper known here; expected one of {', '.join(PAPERS)}")
-    said = said_of(data, record, rehearsed)
-    missing = unprintable([data, said, ship])
-    while True:
-        try:
-            data_out, said_out, ship_out = (spelt_out(one or {}, missing) for one in (data, said, ship))
-            return _pdf(data_out, said_out, ship_out, paper)
-        except typst.TypstError as error:
-            more = without_font(error.diagnostic) - missing
-            if not more:
-                raise
-            missing |= more
+    parts = [data, said_of(data, record, rehearsed), ship or {}]
+    return printed(
+        parts, lambda spelt: typesetter(*spelt, paper=paper), datetime.fromisoformat(data["call"]["start"]["value"])
+    )
 
 
-def _pdf(data: Data, record: Data, ship: Data, paper: str) -> bytes:
-    start = datetime.fromisoformat(data["call"]["start"]["value"])
-    written = typesetter(data, record, ship, paper).compile(format="pdf", pdf_standards=STANDARDS, timestamp=start)
-    assert isinstance(written, bytes), "one PDF is one piece"
-    return written
-
-
-def typesetter(data: Data, record: Data, ship: Data, paper: str) -> typst.Compiler:
+def typesetter(data: Data, record: Data, ship: Data, *, paper: str) -> typst.Compiler:
     """The typesetter with templates, data and drawings in it; all data have been through `spelt_out`."""
     letters = families()
     inputs = {
@@ -126,15 +98,9 @@ def typesetter(data: Data, record: Data, ship: Data, paper: str) -> typst.Compil
         inputs[f"balance {place['key']}"] = balance(place, found, letters, BALANCE_WIDTH, ROSE_SIZE)
         inputs[f"rose {place['key']}"] = rose(place, found["roses"][place["key"]], letters, ROSE_SIZE)
     inputs["strips"] = strips(data, letters, WIDTH, PAPERS[paper] - HEAD - FOOT - 1.4 * HEADING)
-    draft = _compiler(inputs)
+    draft = compiler("pack.typ", inputs | {"draft": "as far as the plan"})
     begins = json.loads(draft.query("<plan-begins>", field="value", one=True))
-    return _compiler(inputs | {"plan": plan(data, letters, WIDTH, _plan_height(begins, paper))})
-
-
-def _compiler(inputs: dict[str, str]) -> typst.Compiler:
-    return typst.Compiler(
-        TEMPLATES / "pack.typ", root=TEMPLATES, font_paths=sheet_fonts(), ignore_system_fonts=True, sys_inputs=inputs
-    )
+    return compiler("pack.typ", inputs | {"plan": plan(data, letters, WIDTH, _plan_height(begins, paper))})
 
 
 def _without_values(line: Data) -> Data:

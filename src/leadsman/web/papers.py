@@ -9,6 +9,7 @@ from fastapi import APIRouter, Request, Response
 from fastapi import Path as InPath
 
 from leadsman.portcall import PortCall
+from leadsman.record import Record
 from leadsman.web import work
 from leadsman.web.calls import CallName, NoSuchCall, calls_of
 from leadsman.web.replies import Faults
@@ -20,6 +21,7 @@ KINDS = {
     "pdf": "application/pdf",
     "html": "text/html; charset=utf-8",
     "zip": "application/zip",
+    "json": "application/json",
     "svg": "image/svg+xml",
     "png": "image/png",
 }
@@ -27,7 +29,7 @@ KINDS = {
 
 @router.get(
     "/calls/{call}/papers/{paper}",
-    summary="One paper of a call: pack.pdf, pack.html, call.zip, or a drawing such as plan.svg",
+    summary="One paper of a call: pack or record (pdf, html, json), call.zip, or a drawing such as plan.svg",
     response_class=Response,
     responses={
         200: {"content": {kind: {"schema": {"type": "string", "format": "binary"}} for kind in KINDS.values()}},
@@ -59,6 +61,7 @@ def _makers(folder: Path, read: Callable[[], PortCall]) -> dict[str, Callable[[A
     from leadsman.documents.drawing_file import DRAWINGS, FORMATS, Kind, drawing_file
     from leadsman.documents.offline import offline_page
     from leadsman.documents.pack import pack_pdf
+    from leadsman.documents.record_sheet import record_json, record_pdf
     from leadsman.files.folder import open_folder
     from leadsman.files.record_file import read_record
     from leadsman.files.zip_call import zip_call
@@ -67,9 +70,12 @@ def _makers(folder: Path, read: Callable[[], PortCall]) -> dict[str, Callable[[A
         found = work.answer(folder, kind)
         return None if found is None else json.loads(found)
 
+    def said() -> Record:
+        return read_record(open_folder(folder))
+
     def carried() -> dict[str, Any]:
         return {
-            "record": read_record(open_folder(folder)),
+            "record": said(),
             "rehearsed": Rehearsed(kept("rehearsal"), kept("failures")),
             "ship": _aboard(read()),
         }
@@ -80,6 +86,8 @@ def _makers(folder: Path, read: Callable[[], PortCall]) -> dict[str, Callable[[A
     return {
         "pack.pdf": lambda answer: pack_pdf(answer(), **carried()),
         "pack.html": lambda answer: offline_page(answer(), **carried()).encode(),
+        "record.pdf": lambda answer: record_pdf(answer(), said()),
+        "record.json": lambda answer: record_json(answer(), said()),
         "call.zip": lambda answer: zip_call(folder),
     } | {f"{name}.{kind}": drawn(name, kind) for name in DRAWINGS for kind in FORMATS}
 
