@@ -5,12 +5,15 @@ from dataclasses import dataclass
 from typing import Any
 
 from leadsman.documents.contingency_data import contingency_sheet, done_first
-from leadsman.documents.late_early import late_or_early, least_wind
+from leadsman.documents.late_early import last_turn, late_or_early, least_wind
 from leadsman.documents.orders_data import order_sheet
 from leadsman.documents.record_data import record_data
 from leadsman.record import Record
 
 NOTHING_SAID = Record()
+NOT_REHEARSED = "this plan was not rehearsed"
+OTHER_PLAN = "what was rehearsed is of another plan than this one"
+NOT_TRIED = "no failure of this plan was sailed"
 
 
 @dataclass(frozen=True)
@@ -23,7 +26,7 @@ class Rehearsed:
     def sheets(self, data: Mapping[str, Any]) -> dict[str, Any]:
         """Order and contingency sheets as the templates take them; what is of another plan is left out, and why."""
         orders, no_orders = _of_this_plan(self.orders, data)
-        failures, no_failures = _of_this_plan(self.failures, data)
+        failures, no_failures = _of_this_plan(self.failures, data, NOT_TRIED if orders else NOT_REHEARSED)
         return {
             "orders": None if orders is None else order_sheet(orders, data),
             "no_orders": no_orders,
@@ -33,18 +36,19 @@ class Rehearsed:
         }
 
 
-def _of_this_plan(kept: Mapping[str, Any] | None, data: Mapping[str, Any]) -> tuple[dict[str, Any] | None, str]:
+NOTHING_REHEARSED = Rehearsed()
+
+
+def _of_this_plan(
+    kept: Mapping[str, Any] | None, data: Mapping[str, Any], without: str = NOT_REHEARSED
+) -> tuple[dict[str, Any] | None, str]:
     """What was rehearsed of the plan laid out; or nothing, and why."""
     if kept is None:
-        return None, NOT_REHEARSED
+        return None, without
     if kept.get("fingerprint") != data["fingerprint"]:
         return None, OTHER_PLAN
     return dict(kept), ""
 
-
-NOT_REHEARSED = "this plan was not rehearsed"
-OTHER_PLAN = "what was rehearsed is of another plan than this one"
-NOTHING_REHEARSED = Rehearsed()
 
 Data = dict[str, Any]
 
@@ -52,4 +56,4 @@ Data = dict[str, Any]
 def said_of(data: Data, record: Record = NOTHING_SAID, rehearsed: Rehearsed = NOTHING_REHEARSED) -> Data:
     """What the sheets say beside the assessment itself."""
     said = record_data(record, data["call"]["direction"], data["fingerprint"]) | rehearsed.sheets(data)
-    return said | {"times": late_or_early(data), "wind": least_wind(data)}
+    return said | {"times": late_or_early(data), "wind": least_wind(data), "turn": last_turn(data)}

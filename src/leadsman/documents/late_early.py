@@ -67,5 +67,19 @@ def least_wind(data: Mapping[str, Any]) -> Data | None:
         "limit": least["wind_limit"]["text"],
         "place": least["place"],
         "situation": least["situation_text"],
-        "reserve": least["reserve"]["text"],
+        "word": least["word"],
     }
+
+
+def last_turn(data: Mapping[str, Any]) -> Data | None:
+    """The last place named where she can wait or turn back before the place that binds; None where there is none."""
+    binding = data["verdict"]["binding"]
+    before = [
+        one
+        for one in data["turn_backs"]
+        if one["place"] and one["distance"]["value"] < binding["distance"]["value"] and one["place"] != binding["place"]
+    ]
+    if not before:
+        return None
+    last = before[-1]
+    return {"place": last["place"], "until": last["time"]["clock"], "before": binding["place"]}
