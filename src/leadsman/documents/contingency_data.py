@@ -50,8 +50,12 @@ def _failing(one: Data) -> Data:
 
 
 def _places(places: list[Data]) -> str:
-    shown = "; ".join(f"{one['place']}, {text.miles(one['distance'])}" for one in places[:SHOWN])
-    return shown + (f"; {len(places) - SHOWN} more" if len(places) > SHOWN else "")
+    """Each place once, with where in it along the track; the first few."""
+    shown: dict[str, list[str]] = {}
+    for one in places[:SHOWN]:
+        shown.setdefault(one["place"], []).append(text.miles(one["distance"]))
+    words = "; ".join(f"{place}, {', '.join(where)}" for place, where in shown.items())
+    return words + (f"; {len(places) - SHOWN} more" if len(places) > SHOWN else "")
 
 
 def _reaches(found: Mapping[str, Any], data: Mapping[str, Any]) -> list[Data]:

@@ -127,7 +127,7 @@ def orders_part(said: Data) -> str:
     tried = found["tried"]
     return (
         heading("Orders, rehearsed", 1)
-        + paragraph(f"{found['ended'].upper()} after {found['minutes']} min. {found['why']} Nearest: {found['least']}.")
+        + paragraph(f"{found['ended'].upper()} after {found['took']}. {found['why']} Nearest: {found['least']}.")
         + ("" if tried is None else paragraph(_drawn(tried)))
         + heading("Wheel over")
         + table(

@@ -31,7 +31,7 @@ def order_sheet(found: Data, data: Mapping[str, Any]) -> Data:
     run = found["planned"]
     return {
         "ended": run["ended"],
-        "minutes": f"{run['time'] / 60.0:.0f}",
+        "took": text.duration(timedelta(seconds=round(run["time"]))),
         "why": run["why"],
         "legs": _legs(run["orders"], datetime.fromisoformat(found["start"]), data),
         "along_unit": text.miles(0.0).rsplit(" ", 1)[1],
