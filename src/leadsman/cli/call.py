@@ -1,5 +1,6 @@
 """Commands about a port call: assessed, printed, begun."""
 
+from enum import StrEnum
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -21,6 +22,13 @@ from leadsman.cli.shared import (
     told,
 )
 from leadsman.cli.sources import passed_in
+
+class Paper(StrEnum):
+    """Sizes the sheets are laid out for."""
+
+    A4 = "a4"
+    LETTER = "us-letter"
+
 
 Horizon = Annotated[
     float | None,
@@ -54,6 +62,7 @@ def print_(
     rehearsed: Annotated[
         bool, typer.Option("--rehearsed", help="Sail it once and every failure, for the order and contingency sheets.")
     ] = False,
+    paper: Annotated[Paper, typer.Option("--paper", help="What the printer holds.")] = Paper.A4,
     start: Start = None,
     as_json: Json = False,
 ) -> None:
@@ -62,7 +71,7 @@ def print_(
         if call.suffix == ".toml":
             if start is not None:
                 raise faults("--start", "a ship card has no start; expected a port call's folder with it")
-            stops = _print_card(call, folder, as_json)
+            stops = _print_card(call, folder, paper, as_json)
             raise typer.Exit(STOPS if stops else FINE)
         from leadsman.documents.carried import Rehearsed
         from leadsman.documents.pack import write_pack
@@ -78,7 +87,7 @@ def print_(
         aboard = ship_sheets(_shipboard(found.call.ship, found.call.loading, quiet=as_json))
         beside = {"call.zip": zip_call(call)}
         with progress("laying out the sheets", quiet=as_json):
-            written = write_pack(found, folder, record=said, rehearsed=sailed, beside=beside, ship=aboard)
+            written = write_pack(found, folder, paper.value, record=said, rehearsed=sailed, beside=beside, ship=aboard)
             for name, kind in ROUTE_FILES.items():
                 export(found.call, kind, folder / name, passed_in(found))
                 written.append(folder / name)
@@ -118,14 +127,14 @@ def record(
             print_record(data)
 
 
-def _print_card(file: Path, folder: Path, as_json: bool) -> bool:
+def _print_card(file: Path, folder: Path, paper: Paper, as_json: bool) -> bool:
     """Write a card's sheets; whether the card cannot be true as it stands, which the sheets say too."""
     from leadsman.documents.card_sheet import write_card
     from leadsman.files.call_files import read_ship
 
     found = _shipboard(*read_ship(file), quiet=as_json)
     with progress("laying out the sheets", quiet=as_json):
-        written = write_card(found, folder)
+        written = write_card(found, folder, paper.value)
     name_files(written, as_json)
     return bool(found.card.stops)
 
