@@ -23,6 +23,7 @@ from leadsman.cli.shared import (
 )
 from leadsman.cli.sources import passed_in
 
+
 class Paper(StrEnum):
     """Sizes the sheets are laid out for."""
 
