@@ -3,6 +3,7 @@ import { assess, beginWork, Refused, stopWork, workAnswer, workStanding } from '
 import type { Assessment, Fault, WorkStanding } from '../contract'
 import { CrossLines } from '../lib/crosslines'
 import { LOOKS, type Look } from '../sheet.svelte'
+import type { Failing } from './lost'
 import { Moments, type Rehearsal } from './reply'
 
 const LOOK_AGAIN = 700 // ms between two questions of how far it is
@@ -35,6 +36,8 @@ class Rehearsed {
   found = $state.raw<Rehearsal | null>(null)
   standing = $state.raw<WorkStanding | null>(null)
   trouble = $state.raw<Fault[]>([])
+  /** The failure whose places the plan shows. */
+  lost = $state.raw<Failing | null>(null)
   #settling: ReturnType<typeof setTimeout> | undefined
   #last = 0
 
