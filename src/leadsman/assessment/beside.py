@@ -11,7 +11,7 @@ from leadsman import format as text
 from leadsman.assessment.card_result import Beside, CheckedCard, Pair, Remark
 from leadsman.assessment.estimates import ESTIMATES
 from leadsman.ship import Ship
-from leadsman.units import AIR_DENSITY, KNOT, TONNE_FORCE
+from leadsman.units import AIR_DENSITY, KNOT
 
 BEAM_WIND = 20.0 * KNOT  # m/s, for which wind forces are told
 
@@ -127,8 +127,8 @@ def _wind(two: _Two) -> Iterator[str]:
     if values is None:
         return
     high, _ = two.larger(values)
-    push = 0.5 * AIR_DENSITY * BEAM_WIND**2 * 0.9 * abs(values[0] - values[1]) / TONNE_FORCE
-    sentence = f"A beam wind of 20 kn presses {push:.0f} t harder on {high}"
+    push = 0.5 * AIR_DENSITY * BEAM_WIND**2 * 0.9 * abs(values[0] - values[1])
+    sentence = f"A beam wind of 20 kn presses {text.pull(push)} harder on {high}"
     if both is not None:
         shares = tuple(area / mass for area, mass in both)
         easy, _ = two.larger((shares[0], shares[1]))
@@ -178,8 +178,7 @@ def _thruster(two: _Two) -> Iterator[str]:
         thrusts = tuple(0.0 if side is None else side.value for side in (pair.one, pair.other))
         strong, weak = two.larger((thrusts[0], thrusts[1]))
         if min(thrusts) == 0.0:
-            tonnes = max(thrusts) / TONNE_FORCE
-            yield f"{weak} has no {end} thruster that can be counted on; {strong} has {tonnes:.0f} t."
+            yield f"{weak} has no {end} thruster that can be counted on; {strong} has {text.pull(max(thrusts))}."
         else:
             share = max(thrusts) / min(thrusts)
             yield f"The {end} thruster of {strong} pushes {share:.1f} times as hard as that of {weak}."

@@ -4,6 +4,7 @@ import math
 
 import numpy as np
 
+from leadsman import format as text
 from leadsman.assessment.rehearse_prepare import Ready
 from leadsman.assessment.rehearse_result import Landing, Least, Run, WheelOver
 from leadsman.conning import passage
@@ -109,7 +110,7 @@ def why(made: Ready, outcome: Records) -> str:
     speed, limit = float(outcome["landing_speed"]), made.case.voyage.landing_speed
     angle = math.degrees(float(outcome["landing_angle"]))
     if reason == passage.ALONGSIDE:
-        return f"Landed at {speed:.2f} m/s, {limit:.2f} m/s borne, {angle:.1f} degrees off parallel."
+        return f"Landed at {text.slow_speed(speed)}, {text.slow_speed(limit)} borne, {angle:.1f} degrees off parallel."
     if reason == passage.CLEAR:
         return "Clear of the berth and out on the track's last point."
     if reason == passage.AGROUND:
@@ -122,7 +123,7 @@ def why(made: Ready, outcome: Records) -> str:
         side_word = "port" if float(outcome["room_port"]) < 0.0 else "starboard"
         return f"Over the {side_word} edge of the fairway, {place}."
     if reason == passage.STRUCK:
-        return f"Came to the quay at {speed:.2f} m/s where {limit:.2f} m/s is borne."
+        return f"Came to the quay at {text.slow_speed(speed)} where {text.slow_speed(limit)} is borne."
     if reason == passage.STRUCK_ASKEW:
         return f"Touched the quay {angle:.1f} degrees off parallel, or before she was to land."
     if reason == passage.OUT_OF_TIME:

@@ -11,6 +11,7 @@ from leadsman.documents.drawings import plan, section, strips, windows_by_day
 from leadsman.documents.fonts import web_letters
 from leadsman.documents.letters import spelt_out, unprintable
 from leadsman.documents.offline_holding import holding_part
+from leadsman.manner import clock
 
 STYLE = Path(__file__).parent / "templates" / "offline.css"
 FAMILIES = ("Source Sans 3", "Arial Narrow", "Liberation Sans Narrow", "sans-serif")
@@ -33,6 +34,7 @@ def offline_page(data: Data) -> str:
     shown = spelt_out(data, unprintable(data))
     call = shown["call"]
     title = f"{call['ship']}: {call['name']}"
+    otherwise = _(f"{shown['manner']['words']} ".lstrip())
     parts = [_brief(shown), _passage(shown), _plans(shown), holding_part(shown, FAMILIES, _table), _grounds(shown)]
     return (
         '<!doctype html>\n<html lang="en-GB">\n<head>\n<meta charset="utf-8">\n'
@@ -42,8 +44,8 @@ def offline_page(data: Data) -> str:
         '<label class="night"><input type="checkbox" id="night"> dark bridge</label>\n'
         f"<main>\n{''.join(parts)}</main>\n"
         f"<footer><p>{_(shown['caution'])}</p>"
-        f"<p>{_(title)}. Start {_(_day_and_time(call['start']))} UTC, all times UTC. "
-        f"Revision {_(shown['fingerprint'])}.</p></footer>\n</body>\n</html>\n"
+        f"<p>{_(title)}. Start {_(_day_and_time(call['start']))} {_(clock())}, all times {_(clock())}. "
+        f"{otherwise}Revision {_(shown['fingerprint'])}.</p></footer>\n</body>\n</html>\n"
     )
 
 
@@ -70,14 +72,15 @@ def _brief(data: Data) -> str:
     call, verdict = data["call"], data["verdict"]
     binding = verdict["binding"]
     grade = {"go": "go", "no go": "no-go"}.get(verdict["word"], "cautions")
-    where = f"{binding['place']}, {binding['distance']['text']}, {binding['time']['clock']} UTC"
+    where = f"{binding['place']}, {binding['distance']['text']}, {binding['time']['clock']} {clock()}"
     return (
         f'<h1>{_(call["ship"])}</h1><p class="lead">{_(call["name"])}: {_(call["direction_text"])}, '
         f"{_(call['waterway'])}, from {_(call['from'])} to {_(call['to'])}</p>"
         f'<section class="verdict {grade}" aria-label="Verdict"><p class="word">{_(verdict["word"].upper())}</p>'
         f"<p>{_(verdict['sentence'])}</p></section>"
         '<dl class="key">'
-        f"<div><dt>Start, UTC</dt><dd>{_(call['start']['clock'])}</dd><dd>{_(call['start']['date'])}</dd></div>"
+        f"<div><dt>Start, {_(clock())}</dt><dd>{_(call['start']['clock'])}</dd>"
+        f"<dd>{_(call['start']['date'])}</dd></div>"
         + _window(data["nearest_window"])
         + f"<div><dt>Least left: {_(binding['limit_text'])}</dt><dd>{_(binding['margin']['text'])}</dd>"
         f"<dd>{_(where)}: there is {_(binding['value']['text'])}, required {_(binding['required']['text'])}</dd></div>"
@@ -110,12 +113,12 @@ def _brief(data: Data) -> str:
 
 def _window(choice: Data | None) -> str:
     if choice is None:
-        return "<div><dt>Window, UTC</dt><dd>none</dd><dd>in the time looked at</dd></div>"
+        return f"<div><dt>Window, {_(clock())}</dt><dd>none</dd><dd>in the time looked at</dd></div>"
     one = choice["window"]
     late = "next after the planned start" if choice["later"] else "last before the planned start"
     where = "the planned start lies in it" if choice["holds"] else late
     return (
-        f"<div><dt>Window, UTC</dt><dd>{_(one['opens']['clock'])} to {_(one['closes']['clock'])}</dd>"
+        f"<div><dt>Window, {_(clock())}</dt><dd>{_(one['opens']['clock'])} to {_(one['closes']['clock'])}</dd>"
         f"<dd>{_(one['opens']['date'])}, open {_(one['length']['text'])}, {where}</dd></div>"
     )
 
@@ -218,7 +221,7 @@ def _turn_backs(places: list[Data]) -> str:
     if len(places) < 2:
         return ""
     return _heading("Where she can wait or turn back, and what lies ahead of it") + _table(
-        ("Place", "Until, UTC", "Least left ahead", "There at", "To spare"),
+        ("Place", f"Until, {clock()}", "Least left ahead", "There at", "To spare"),
         (
             (
                 one["place"] or "before she starts",
@@ -237,7 +240,7 @@ def _grounds(data: Data) -> str:
         _heading("What the plan rests on", 1)
         + _heading("If she is early or late: least left over the whole passage")
         + _table(
-            ("Start, UTC", "Under keel", "Overhead", "Rule that shuts it", "What binds", "Limits hold"),
+            (f"Start, {clock()}", "Under keel", "Overhead", "Rule that shuts it", "What binds", "Limits hold"),
             (
                 (
                     one["start"]["clock"],

@@ -60,10 +60,11 @@ def _makers(folder: Path) -> dict[str, Callable[[Answer], bytes]]:
     from leadsman.files.folder import open_folder
     from leadsman.files.record_file import read_record
     from leadsman.files.zip_call import zip_call
+    from leadsman.format import settled
 
     def kept(kind: str) -> dict[str, Any] | None:
         found = work.answer(folder, kind)
-        return None if found is None else json.loads(found)
+        return None if found is None else json.loads(settled(found.decode()))
 
     def drawn(name: str, kind: Kind) -> Callable[[Answer], bytes]:
         return lambda answer: drawing_file(answer(), name, kind)
