@@ -69,6 +69,11 @@ def in_feet() -> bool:
     return _manner().lengths == "feet"
 
 
+def lengths() -> str:
+    """What lengths are now written in, as a word: metres or feet."""
+    return _manner().lengths
+
+
 def length_unit() -> tuple[float, str]:
     """The unit lengths are now written in, and its sign. [m]"""
     return (FOOT, "ft") if in_feet() else (1.0, "m")
