@@ -16,10 +16,10 @@ FEET = Manner(lengths="feet")
 KILONEWTONS = Manner(forces="kilonewtons")
 
 LENGTHS = [  # m, decimals, feet, origin
-    (0.3048, 1, "1.0 ft", "[NIST811] appendix B.8: foot 3.048 E-01 m, exact [memory]"),
+    (0.3048, 1, "1.0 ft", "[NISTSP811] appendix B.8: foot 3.048 E-01 m, exact [memory]"),
     (30.48, 0, "100 ft", "ten times ten feet, by the same row"),
     (1.8288, 2, "6.0 ft", "a fathom is six feet: standards.md 4.5"),
-    (1852.0, 0, "6076 ft", "[NIST811] appendix B.8: nautical mile 1.852 E+03 m, exact; 6076.115 ft [memory]"),
+    (1852.0, 0, "6076 ft", "[NISTSP811] appendix B.8: nautical mile 1.852 E+03 m, exact; 6076.115 ft [memory]"),
 ]
 
 
@@ -30,7 +30,7 @@ def test_lengths(value: float, decimals: int, words: str, origin: str) -> None:
 
 
 FORCES = [  # N, text, origin
-    (9806.65, "10 kN", "[NIST811] appendix B.8: kilogram-force 9.806 65 E+00 N, exact; a tonne-force 9.80665 kN [memory]"),
+    (9806.65, "10 kN", "[NISTSP811] appendix B.8: kilogram-force 9.806 65 E+00 N, exact; a tonne-force 9.80665 kN [memory]"),
     (65.0 * 9806.65, "637 kN", "65 times that: 637.43 kN"),
 ]
 

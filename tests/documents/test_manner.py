@@ -34,8 +34,7 @@ UTC = re.compile(r"\bUTC(?!\+01:00)|\dZ\b")
 EXCEPTED = (
     r"\d+ t moved one metre along her trim her one centimetre",  # how the moment to change trim is defined
     r"One centimetre of draught is [\d.]+ t",  # and the immersion
-    r"[\d\u202f]+ t(?=$|, loaded)",  # masses alone: what she displaces and carries stays tonnes
-    r"displacement [^\n]*",
+    r"\d\u202f\d{3} t( ± [\d\u202f]+ t)?|\d t ± \d+ t|^± [\d\u202f]+ t$",  # masses, in thousands or with a band, stay tonnes
     r"above 9 m|climbs from 1\.5 m",  # SOLAS V/23 in its own words
     r"below the 0\.15 m of the stability code",
     r"a fathom is 1\.8288 m|the usual 27\.4 to 27\.5 m",

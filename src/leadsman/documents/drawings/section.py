@@ -191,7 +191,7 @@ def _legs(svg: Svg, data: Data, ends: Sequence[tuple[float, float]], top: float,
             free_time = begin + 6.0
     if svg.width - RIGHT - 10.0 > free_time:
         svg.text(svg.width - RIGHT, top - 1.2, data["legs"][-1]["time_end"]["clock"], NORMAL, anchor="end")
-    svg.text(LEFT - 1.2, top - 1.2, clock(), SMALL, bold=True, anchor="end")
+    svg.text(LEFT - 1.2, top - 1.2, clock().removeprefix("UTC") or clock(), SMALL, bold=True, anchor="end")
     svg.text(LEFT - 1.2, 3.4, "leg", SMALL, bold=True, anchor="end")
 
 
