@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -120,8 +121,10 @@ def test_nothing_on_the_sheet_is_mixed(opened: Callable[..., Page], viewport: An
 
 
 @pytest.mark.parametrize(("view", "wait"), [("exchange", "#entries-title"), ("rehearsal", "form")])
-def test_nothing_on_the_other_views_is_mixed(opened: Callable[..., Page], view: str, wait: str) -> None:
-    page = opened(f"?{view}={EXAMPLE}&{OTHER}", wait=wait)
+def test_nothing_on_the_other_views_is_mixed(
+    opened: Callable[..., Page], own_call: Path, view: str, wait: str
+) -> None:
+    page = opened(f"?{view}={own_call.name}&{OTHER}", wait=wait)
     page.wait_for_timeout(500)
     assert mixed(page.evaluate(READ, "body")) == []
 
