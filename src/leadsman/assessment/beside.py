@@ -4,6 +4,7 @@ Sentences speak of the two as they are called in the heading. A difference small
 as such and given no meaning.
 """
 
+import math
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
@@ -72,54 +73,18 @@ class _Two:
 Saying = Callable[[_Two], Iterator[str]]
 
 
-def _draught(two: _Two) -> Iterator[str]:
-    values = two.values("deepest_draught")
-    if values is not None:
-        deep, _ = two.larger(values)
-        yield f"{deep} needs {text.metres(abs(values[0] - values[1]))} more water at rest."
+def _more(name: str, words: str) -> Saying:
+    """Says of one figure who has more of it, in the words of `_MORE`."""
 
+    def say(two: _Two) -> Iterator[str]:
+        values = two.values(name)
+        if values is None or abs(values[0] - values[1]) <= _LEAST.get(name, 0.0):
+            return
+        large, small = two.larger(values)
+        times = max(values) / min(values) if min(values) > 0.0 else math.inf
+        yield words.format(large=large, small=small, more=text.metres(abs(values[0] - values[1])), times=times)
 
-def _air(two: _Two) -> Iterator[str]:
-    values = two.values("air_draught")
-    if values is not None:
-        tall, _ = two.larger(values)
-        yield f"{tall} needs {text.metres(abs(values[0] - values[1]))} more under bridges and cables."
-
-
-def _length(two: _Two) -> Iterator[str]:
-    values = two.values("length_between_perpendiculars")
-    if values is not None:
-        long, _ = two.larger(values)
-        share = max(values) / min(values)
-        yield f"{long} is {share:.2f} times as long: at equal form her turns take {share:.2f} times the room and time."
-
-
-def _way(two: _Two) -> Iterator[str]:
-    values = two.values("displacement")
-    if values is not None:
-        heavy, _ = two.larger(values)
-        yield f"At equal speed {heavy} carries {max(values) / min(values):.1f} times the way to be taken off."
-
-
-def _fullness(two: _Two) -> Iterator[str]:
-    values = two.values("block_coefficient")
-    if values is not None:
-        full, fine = two.larger(values)
-        yield f"{full} is fuller: squats more, begins a turn later, and is harder to check than {fine}."
-
-
-def _trim(two: _Two) -> Iterator[str]:
-    values = two.values("trim")
-    if values is not None and abs(values[0] - values[1]) > 0.1:
-        stern, head = two.larger(values)
-        yield f"{stern}, {text.metres(abs(values[0] - values[1]))} more by the stern, holds course better than {head}."
-
-
-def _stability(two: _Two) -> Iterator[str]:
-    values = two.values("metacentric_height")
-    if values is not None:
-        stiff, tender = two.larger(values)
-        yield f"{tender} is the more tender: heels farther in a turn and in wind, and rolls more slowly than {stiff}."
+    return say
 
 
 def _wind(two: _Two) -> Iterator[str]:
@@ -222,14 +187,21 @@ def _stern_goes(ship: Ship) -> str | None:
     return "port" if screw.right_handed is not screw.controllable_pitch else "starboard"
 
 
-_SAYINGS: Mapping[str, Saying] = {
-    "deepest_draught": _draught,
-    "air_draught": _air,
-    "length_between_perpendiculars": _length,
-    "displacement": _way,
-    "block_coefficient": _fullness,
-    "trim": _trim,
-    "metacentric_height": _stability,
+_MORE = {
+    "deepest_draught": "{large} needs {more} more water at rest.",
+    "air_draught": "{large} needs {more} more under bridges and cables.",
+    "length_between_perpendiculars": "{large} is {times:.2f} times as long: at equal form her turns take {times:.2f} "
+    "times the room and time.",
+    "displacement": "At equal speed {large} carries {times:.1f} times the way to be taken off.",
+    "block_coefficient": "{large} is fuller: squats more, begins a turn later, and is harder to check than {small}.",
+    "trim": "{large}, {more} more by the stern, holds course better than {small}.",
+    "metacentric_height": "{small} is the more tender: heels farther in a turn and in wind, and rolls more slowly than "
+    "{large}.",
+}
+"""What more of one figure means: `large` has more of it than `small`, by the length `more`, or `times` as much."""
+_LEAST = {"trim": 0.1}  # m, a difference not worth a sentence [common practice, no source]
+
+_SAYINGS: Mapping[str, Saying] = {name: _more(name, words) for name, words in _MORE.items()} | {
     "lateral_windage": _wind,
     "windage_forward": _centroid,
     "bollard_thrust_full_ahead": _kick,
