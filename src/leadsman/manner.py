@@ -1,7 +1,8 @@
 """In which units and by whose clock figures are written: metres or feet, tonnes or kilonewtons, UTC or local time.
 
 A manner is of the reader, not of the plan: it changes no figure, no file and no fingerprint. It is in force for one
-request or one command, and `format` asks for it; what nobody chose is metres, tonnes-force and UTC.
+request or one command, and `format` asks for it; what nobody chose is metres, tonnes-force and UTC. A thread begun by
+hand does not inherit it: what is computed there returns figures, never sentences.
 """
 
 from collections.abc import Iterator
