@@ -16,6 +16,11 @@ import type {
   WhatIf,
 } from './contract'
 
+import { reader } from './lib/reader.svelte'
+
+/** What is drawn and gathered is told in the files' own units, as it is typed: metres, tonnes, UTC. */
+const OF_FILES = /^\/(gatherings|calls\/[^/]+\/files)/
+
 /** The server's own words for why it has no answer. */
 export class Refused extends Error {
   constructor(
@@ -41,7 +46,7 @@ export function post<Reply>(path: string, body: unknown): Promise<Reply> {
 export async function ask<Reply>(path: string, how: RequestInit): Promise<Reply> {
   let response: Response
   try {
-    response = await fetch(`/api/v1${path}`, how)
+    response = await fetch(OF_FILES.test(path) ? `/api/v1${path}` : reader.address(`/api/v1${path}`), how)
   } catch {
     throw new Unreachable([
       {

@@ -101,6 +101,7 @@ export interface AskedPlace {
 export interface Assessment {
   schema: "leadsman.assessment/1"
   caution: string
+  manner: MannerShape
   fingerprint: string
   call: CallShape
   verdict: VerdictShape
@@ -676,6 +677,17 @@ export interface LoadingShape {
   water_density: Given
 }
 
+/** In which units, and by whose clock, the texts of an answer are written. */
+export interface MannerShape {
+  lengths: "metres" | "feet"
+  length: string
+  forces: "tonnes" | "kilonewtons"
+  force: string
+  zone: number
+  clock: string
+  words: string
+}
+
 /** What this port or company requires. */
 export interface MarginsShape {
   underkeel: UnderkeelMarginShape
@@ -951,7 +963,7 @@ export interface SourceList {
   sources: Record<string, Document>
 }
 
-/** A time, UTC: for machines, and with the day. */
+/** A time: for machines, UTC; and with the day, by the clock asked for. */
 export interface Stamp {
   value: string
   text: string

@@ -1,7 +1,7 @@
 // The board's one store: the files as read, the drawing as it is, what was done to it, and what the server says of it.
 import { Refused } from '../api'
 import type { CallFiles, CardFieldShape, Fault, PlacedFault, SaidOfParts } from '../contract'
-import { LOOKS, type Look } from '../sheet.svelte'
+import { reader, spelt } from '../lib/reader.svelte'
 import { keepDraft, keptDraft } from './draft'
 import { callFields, checkFiles, readFiles, restoreFiles, writeFiles } from './files'
 import { nameOf, ringsOf, rows, thingOf, withNewArea, withRings, type Parts, type Ring, type Thing } from './parts'
@@ -21,7 +21,6 @@ interface Step {
 
 class Board {
   call = $state('')
-  look = $state<Look>('day')
   fields = $state.raw<Record<string, CardFieldShape[]>>({})
   read = $state.raw<CallFiles | null>(null)
   parts = $state.raw<Parts | null>(null)
@@ -68,8 +67,6 @@ class Board {
     this.call = query.get('draw') ?? ''
     this.thing = query.get('thing') ?? ''
     this.paper = query.get('paper') ?? 'whole'
-    this.look = LOOKS.find((look) => look === query.get('look')) ?? 'day'
-    document.documentElement.dataset.look = this.look
     document.title = `Drawing ${this.call} · Leadsman`
     addEventListener('beforeunload', (event) => {
       if (this.dirty && !keptDraft(this.call)) event.preventDefault()
@@ -284,12 +281,6 @@ class Board {
     else this.trouble = faults
   }
 
-  lookBy(look: Look): void {
-    this.look = look
-    document.documentElement.dataset.look = look
-    this.write()
-  }
-
   show(paper: string): void {
     this.paper = paper
     this.write()
@@ -297,10 +288,9 @@ class Board {
 
   write(): void {
     const query = new URLSearchParams({ draw: this.call })
-    if (this.look !== 'day') query.set('look', this.look)
     if (this.thing !== '') query.set('thing', this.thing)
     if (this.paper !== 'whole') query.set('paper', this.paper)
-    history.replaceState(null, '', `?${query.toString().replaceAll('%3A', ':').replaceAll('%2C', ',')}`)
+    history.replaceState(null, '', `?${spelt(reader.into(query))}`)
   }
 }
 

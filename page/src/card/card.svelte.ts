@@ -1,7 +1,7 @@
 // The card's form: what was typed, and what the server says of it. Nothing is kept beyond the page.
 import { callCard, cardForm, checkCard, listCalls, Refused, setBeside } from '../api'
 import type { CardChangeShape, CardFieldShape, CardFigureShape, CardGroupShape, CardsBeside, CheckedCard, Fault, FindingShape, OwnFieldShape } from '../contract'
-import { LOOKS, type Look } from '../sheet.svelte'
+import { reader } from '../lib/reader.svelte'
 import { numberOf, read, written } from './typing'
 
 const PAUSE = 250 // ms without a key before the server is asked
@@ -20,7 +20,6 @@ class Card {
   beside = $state<string | null>(null)
   calls = $state.raw<string[]>([])
   two = $state.raw<CardsBeside | null>(null)
-  look = $state<Look>('day')
   groups = $state.raw<CardGroupShape[]>([])
   /** As typed, by the field's id. */
   values = $state<Record<string, string>>({})
@@ -68,12 +67,14 @@ class Card {
     return counted.filter(([, number]) => number > 0).map(([grade, number]) => `${number} ${grade}${number > 1 ? 's' : ''}`)
   })
 
+  constructor() {
+    reader.changed(() => this.changed())
+  }
+
   async begin(): Promise<void> {
     const query = new URLSearchParams(location.search)
     this.call = query.get('card') ?? ''
     this.beside = query.get('beside')
-    this.look = LOOKS.find((look) => look === query.get('look')) ?? 'day'
-    document.documentElement.dataset.look = this.look
     document.title = 'Ship card · Leadsman'
     try {
       const [form, card, calls] = await Promise.all([cardForm(), this.call === '' ? {} : callCard(this.call), listCalls()])
@@ -86,12 +87,6 @@ class Card {
       return
     }
     await this.#ask()
-  }
-
-  lookBy(look: Look): void {
-    this.look = look
-    document.documentElement.dataset.look = look
-    this.#address('look', look === 'day' ? null : look)
   }
 
   /** Set another card beside this one, or none. */

@@ -2,11 +2,10 @@
 // that a reload loses nothing; the address holds its key.
 import { ask, post, Refused } from '../api'
 import type { CallMade, Fault, Gathering, Question } from '../contract'
-import { LOOKS, type Look } from '../sheet.svelte'
+import { reader } from '../lib/reader.svelte'
 
 class Gather {
   found = $state.raw<Gathering | null>(null)
-  look = $state<Look>('day')
   trouble = $state.raw<Fault[]>([])
   /** How many requests are on their way. */
   pending = $state(0)
@@ -17,8 +16,6 @@ class Gather {
 
   async begin(): Promise<void> {
     const query = new URLSearchParams(location.search)
-    this.look = LOOKS.find((look) => look === query.get('look')) ?? 'day'
-    document.documentElement.dataset.look = this.look
     document.title = 'A new call · Leadsman'
     const key = query.get('new') ?? ''
     if (key !== '') await this.#take(() => ask<Gathering>(`/gatherings/${encodeURIComponent(key)}`, {}))
@@ -57,8 +54,7 @@ class Gather {
     this.pending += 1
     try {
       const made = await post<CallMade>(`/gatherings/${this.found?.gathering ?? ''}/call`, { name: this.name.trim() })
-      const look = this.look === 'day' ? '' : `&look=${this.look}`
-      location.assign(`?draw=${encodeURIComponent(made.call)}${look}`)
+      location.assign(reader.address(`?draw=${encodeURIComponent(made.call)}`))
     } catch (error) {
       this.#failed(error)
     }
@@ -86,14 +82,8 @@ class Gather {
     this.trouble = error instanceof Refused ? error.faults : [{ file: '', line: null, field: '', problem: String(error) }]
   }
 
-  lookBy(look: Look): void {
-    this.look = look
-    document.documentElement.dataset.look = look
-    this.#address(this.found?.gathering ?? '')
-  }
-
   #address(key: string): void {
-    history.replaceState(null, '', `?new=${key}${this.look === 'day' ? '' : `&look=${this.look}`}`)
+    history.replaceState(null, '', reader.address(`?new=${key}`))
   }
 }
 
