@@ -9,6 +9,7 @@ import type {
   Document,
   Fault,
   Faults,
+  Gathering,
   NewEntry,
   ShipCard,
   SourceList,
@@ -40,8 +41,10 @@ export function post<Reply>(path: string, body: unknown): Promise<Reply> {
 
 export async function ask<Reply>(path: string, how: RequestInit): Promise<Reply> {
   let response: Response
+  let reply: unknown
   try {
     response = await fetch(`/api/v1${path}`, how)
+    reply = await response.json()
   } catch {
     throw new Unreachable([
       {
@@ -52,7 +55,6 @@ export async function ask<Reply>(path: string, how: RequestInit): Promise<Reply>
       },
     ])
   }
-  const reply: unknown = await response.json()
   if (!response.ok) throw new Refused((reply as Faults).errors, response.status)
   return reply as Reply
 }
@@ -85,6 +87,16 @@ export async function callCard(call: string): Promise<Record<string, unknown>> {
 
 export function checkCard(card: Record<string, unknown>): Promise<CheckedCard> {
   return post<CheckedCard>('/card', card)
+}
+
+/** Begin a new call: files and answers are gathered under its key. */
+export function beginGathering(): Promise<Gathering> {
+  return post<Gathering>('/gatherings', {})
+}
+
+export function giveCard(gathering: string, card: Record<string, unknown>): Promise<Gathering> {
+  const headers = { Accept: 'application/json', 'Content-Type': 'application/json' }
+  return ask<Gathering>(`/gatherings/${gathering}/card`, { method: 'PUT', headers, body: JSON.stringify(card) })
 }
 
 export function callRecord(call: string): Promise<CallRecord> {

@@ -815,6 +815,7 @@ export interface Question {
   other: boolean
   needs_file: boolean
   position: AskedPlace | null
+  optional: boolean
   open: boolean
 }
 

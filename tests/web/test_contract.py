@@ -46,6 +46,7 @@ def test_the_api_describes_itself(client: Any) -> None:
         "/api/v1/gatherings/{key}",
         "/api/v1/gatherings/{key}/answers",
         "/api/v1/gatherings/{key}/call",
+        "/api/v1/gatherings/{key}/card",
         "/api/v1/gatherings/{key}/sources/{name}",
         "/api/v1/sources",
     ]

@@ -18,7 +18,7 @@ export interface Wish {
 }
 
 class Rehearsed {
-  call = ''
+  call = $state('')
   look = $state<Look>('day')
   /** Seconds since the start of the run. */
   time = $state(0)
