@@ -1,4 +1,67 @@
-// Written by leadsman.web.typescript from leadsman.web.schema; not edited by hand.
+// Written by leadsman.web.typescript from the server's own description; not edited by hand.
+
+/** Where the API lies; its version is in the path of every address. */
+export const API = '/api/v1'
+
+/** Every address that answers in JSON: its path's parts, what is asked, what is sent, what it answers. */
+export interface Routes {
+  /** The fields of every table of a call's files */
+  'GET /files/form': { answer: CallFields }
+  /** Waterway, areas, call and forecast as plain data, with their faults */
+  'GET /calls/{call}/files': { path: { call: string }; answer: CallFiles }
+  /** Write parts of a call's files; the reply is what is there then */
+  'PUT /calls/{call}/files': { path: { call: string }; query: { unfinished?: boolean }; headers: { 'If-Match'?: string | null }; body: CallParts; answer: CallFiles }
+  /** What would be said of the call with these parts; nothing is written */
+  'POST /calls/{call}/files/check': { path: { call: string }; body: CallParts; answer: SaidOfParts }
+  /** Go back to a version kept; the one in force is kept too */
+  'POST /calls/{call}/files/restore': { path: { call: string }; headers: { 'If-Match'?: string | null }; body: WantedVersion; answer: CallFiles }
+  /** Begin a new call */
+  'POST /gatherings': { answer: Gathering }
+  /** What there is, what is missing */
+  'GET /gatherings/{key}': { path: { key: string }; answer: Gathering }
+  /** Add a file as it came; its body is the file */
+  'PUT /gatherings/{key}/sources/{name}': { path: { key: string; name: string }; body: Blob; answer: Gathering }
+  /** Take a file out again */
+  'DELETE /gatherings/{key}/sources/{name}': { path: { key: string; name: string }; answer: Gathering }
+  /** Add the ship card as typed, in the shape of ship.toml, in place of any other */
+  'PUT /gatherings/{key}/card': { path: { key: string }; body: Record<string, unknown>; answer: Gathering }
+  /** Answer questions */
+  'PUT /gatherings/{key}/answers': { path: { key: string }; body: GivenAnswers; answer: Gathering }
+  /** Make the call */
+  'POST /gatherings/{key}/call': { path: { key: string }; body: CallToMake; answer: CallMade }
+  /** The chart to draw upon, as GeoJSON */
+  'GET /calls/{call}/underlay': { path: { call: string }; answer: unknown }
+  /** Lay a chart under the drawing: the body is an S-57 cell; nothing of the call changes */
+  'PUT /calls/{call}/underlay/{name}': { path: { call: string; name: string }; body: Blob; answer: null }
+  /** Whether she is held at one place, with other wind, stream or means */
+  'GET /calls/{call}/holding': { path: { call: string }; query: { place: string; start?: string | null; wind_speed_kn?: number | null; wind_from_deg?: number | null; stream_rate_kn?: number | null; stream_towards_deg?: number | null; tugs?: number | null; out_of_order?: string[] }; answer: WhatIf }
+  /** What was told, agreed, changed, refused and done */
+  'GET /calls/{call}/record': { path: { call: string }; answer: CallRecord }
+  /** Add one entry; the reply is the whole record with it */
+  'POST /calls/{call}/record': { path: { call: string }; body: NewEntry; answer: CallRecord }
+  /** The port calls in the folder served */
+  'GET /calls': { answer: CallList }
+  /** Clearances, windows, findings and remedies of one call for one start */
+  'GET /calls/{call}/assessment': { path: { call: string }; query: { start?: string | null }; answer: Assessment }
+  /** The ship card in one folder, in the shape of ship.toml */
+  'GET /calls/{call}/card': { path: { call: string }; answer: ShipCard }
+  /** Every field of a ship card, in groups */
+  'GET /card/form': { answer: CardForm }
+  /** A ship card, in the shape of ship.toml, checked and completed; nothing is kept */
+  'POST /card': { body: Record<string, unknown>; answer: CheckedCard }
+  /** Two ship cards, or one ship in two loadings, side by side; nothing is kept */
+  'POST /card/beside': { body: TwoCards; answer: CardsBeside }
+  /** The documents that figures and formulas name as sources */
+  'GET /sources': { answer: SourceList }
+  /** How a piece of long work stands */
+  'GET /calls/{call}/long-work/{kind}': { path: { call: string; kind: "trials" | "rehearsal" | "limits" | "failures" }; answer: WorkStanding }
+  /** Begin it; an earlier answer of the kind is cleared away */
+  'POST /calls/{call}/long-work/{kind}': { path: { call: string; kind: "trials" | "rehearsal" | "limits" | "failures" }; body: Record<string, unknown>; answer: WorkStanding }
+  /** Stop it */
+  'DELETE /calls/{call}/long-work/{kind}': { path: { call: string; kind: "trials" | "rehearsal" | "limits" | "failures" }; answer: WorkStanding }
+  /** What came of it */
+  'GET /calls/{call}/long-work/{kind}/answer': { path: { call: string; kind: "trials" | "rehearsal" | "limits" | "failures" }; answer: unknown }
+}
 
 /** The passage station by station, SI. */
 export interface AccountShape {
@@ -284,7 +347,7 @@ export interface CallMade {
 /** Parts of a call's files as they are to be; a part left out stays as it is. */
 export interface CallParts {
   parts: Record<string, unknown>
-  words: string
+  words?: string
 }
 
 /** The record of one port call. */
@@ -714,7 +777,7 @@ export interface NewEntry {
   role: "master" | "pilot" | "officer" | "other"
   item: string
   state: "told" | "agreed" | "changed" | "refused" | "done" | "defect" | "noted" | "withdrawn"
-  words: string
+  words?: string
   plan: string
   seen: number
 }
@@ -1044,7 +1107,7 @@ export interface TurnBackShape {
 /** What is asked to be set side by side. */
 export interface TwoCards {
   one: Record<string, unknown>
-  other: Record<string, unknown> | null
+  other?: Record<string, unknown> | null
 }
 
 /** Metres, or a share of draught. */

@@ -1,7 +1,7 @@
 // A new call: files dropped, what they are, what is asked, until the call can be made. All of it lies with the server, so
 // that a reload loses nothing; the address holds its key.
-import { ask, beginGathering, post, Refused, Unreachable } from '../api'
-import type { CallMade, Fault, Gathering, Question } from '../contract'
+import { ask, beginGathering, Refused, Unreachable } from '../api'
+import type { Fault, Gathering, Question } from '../contract'
 import { Steps } from '../lib/steps.svelte'
 import { LOOKS, type Look } from '../sheet.svelte'
 
@@ -44,7 +44,7 @@ class Gather {
   /** Ask for what is not here yet, and hand over what waits. */
   async #again(): Promise<void> {
     if (this.#keyed !== '' && !this.found && !this.#lost) {
-      const reached = await this.#take(() => ask<Gathering>(`/gatherings/${encodeURIComponent(this.#keyed)}`, {}))
+      const reached = await this.#take(() => ask('GET /gatherings/{key}', { path: { key: this.#keyed } }))
       this.#lost = reached && !this.found
     }
     await this.#handOver()
@@ -62,8 +62,7 @@ class Gather {
       const key = this.found?.gathering
       if (!key) return
       this.#address(key)
-      const headers = { 'Content-Type': 'application/octet-stream' }
-      await this.#take(() => ask<Gathering>(`/gatherings/${key}/sources/${encodeURIComponent(file.name)}`, { method: 'PUT', headers, body: file }))
+      await this.#take(() => ask('PUT /gatherings/{key}/sources/{name}', { path: { key, name: file.name }, body: file }))
       const source = this.found?.sources.find((one) => one.name === file.name)
       this.told = `${file.name}: ${source?.kind || source?.problem || 'not taken'}.`
     }
@@ -71,7 +70,7 @@ class Gather {
 
   async takeOut(name: string): Promise<void> {
     const key = this.found?.gathering ?? ''
-    await this.#take(() => ask<Gathering>(`/gatherings/${key}/sources/${encodeURIComponent(name)}`, { method: 'DELETE' }))
+    await this.#take(() => ask('DELETE /gatherings/{key}/sources/{name}', { path: { key, name } }))
     this.told = `${name} taken out.`
   }
 
@@ -107,9 +106,8 @@ class Gather {
     this.#sending = true
     while (Object.keys(this.waiting).length > 0) {
       const bundle = this.waiting
-      const headers = { 'Content-Type': 'application/json' }
-      const request = { method: 'PUT', headers, body: JSON.stringify({ answers: bundle }) }
-      const reached = await this.#take(() => ask<Gathering>(`/gatherings/${this.found?.gathering ?? ''}/answers`, request))
+      const key = this.found.gathering
+      const reached = await this.#take(() => ask('PUT /gatherings/{key}/answers', { path: { key }, body: { answers: bundle } }))
       if (!reached) break
       this.#keep(Object.fromEntries(Object.entries(this.waiting).filter(([key, words]) => bundle[key] !== words)))
       this.told = this.open === 0 ? 'Nothing is open any more.' : `${this.open} still open.`
@@ -128,7 +126,7 @@ class Gather {
   async make(): Promise<void> {
     this.pending += 1
     try {
-      const made = await post<CallMade>(`/gatherings/${this.found?.gathering ?? ''}/call`, { name: this.name.trim() })
+      const made = await ask('POST /gatherings/{key}/call', { path: { key: this.found?.gathering ?? '' }, body: { name: this.name.trim() } })
       const look = this.look === 'day' ? '' : `&look=${this.look}`
       location.assign(`?draw=${encodeURIComponent(made.call)}${look}`)
     } catch (error) {

@@ -1,5 +1,5 @@
 // One piece of long work at the server: begun, looked at until it ends, stopped; its answer when there is one.
-import { beginWork, Refused, stopWork, workAnswer, workStanding } from '../api'
+import { beginWork, type Kind, Refused, stopWork, workAnswer, workStanding } from '../api'
 import type { WorkStanding } from '../contract'
 
 const LOOK_AGAIN = 900 // ms
@@ -11,7 +11,7 @@ export class LongWork<Reply> {
 
   constructor(
     readonly call: string,
-    readonly kind: string,
+    readonly kind: Kind,
   ) {}
 
   get running(): boolean {

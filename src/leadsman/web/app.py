@@ -13,6 +13,9 @@ from leadsman.web.security import BoundedBody, LocalOnly
 HOST = "127.0.0.1"
 """The only address the server is ever bound to."""
 
+API = "/api/v1"
+"""Where the API lies; a change that breaks a client of it gets another version."""
+
 STATIC = Path(__file__).parent / "static"
 
 _NOT_BUILT = """<!doctype html><html lang="en"><meta charset="utf-8"><title>Leadsman</title>
@@ -30,7 +33,7 @@ def create_app(root: Path) -> FastAPI:
         summary="Assessments of port calls, for the page of this machine.",
         docs_url=None,  # the ready-made documentation pages load scripts from elsewhere
         redoc_url=None,
-        openapi_url="/api/v1/openapi.json",
+        openapi_url=f"{API}/openapi.json",
     )
     app.state.calls = calls
     replies.install(app, calls.root)
