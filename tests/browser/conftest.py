@@ -137,9 +137,13 @@ def opened(address: str, chromium: Browser) -> Iterator[Callable[..., Page]]:
         page.on("console", said)
         page.on("pageerror", lambda error: complaints.append(str(error)))
 
-    def open_page(query: str = f"?call={EXAMPLE}", viewport: Any = DESK, wait: str = SHEET, **more: Any) -> Page:
+    def open_page(
+        query: str = f"?call={EXAMPLE}", viewport: Any = DESK, wait: str = SHEET, init_script: str = "", **more: Any
+    ) -> Page:
         context = chromium.new_context(viewport=viewport, **more)
         contexts.append(context)
+        if init_script:
+            context.add_init_script(init_script)
         page = context.new_page()
         watch(page)
         page.goto(f"{address}/{query}")
