@@ -1,6 +1,6 @@
 // The only door to the server: every request of the page is made here, typed by the server's own description of itself.
 import { API } from './contract'
-import type { Assessment, CallRecord, CardForm, CardsBeside, CheckedCard, Document, Fault, Faults, Gathering, NewEntry, Routes, WhatIf, WorkStanding } from './contract'
+import type { Assessment, CallRecord, CardForm, CardsBeside, CheckedCard, Document, Fault, Faults, Gathering, NewEntry, Routes, ShipCard, WhatIf, WorkStanding } from './contract'
 
 /** The server's own words for why it has no answer. */
 export class Refused extends Error {
@@ -79,8 +79,13 @@ export function cardForm(): Promise<CardForm> {
   return ask('GET /card/form', {})
 }
 
-export async function callCard(call: string): Promise<Record<string, unknown>> {
-  return (await ask('GET /calls/{call}/card', { path: { call } })).card
+export function callCard(call: string): Promise<ShipCard> {
+  return ask('GET /calls/{call}/card', { path: { call } })
+}
+
+/** Write the card of a call, begun with a revision of its files; refused with 409 if they are others by now. */
+export function writeCard(call: string, revision: string, card: Record<string, unknown>): Promise<ShipCard> {
+  return ask('PUT /calls/{call}/card', { path: { call }, headers: { 'If-Match': `"${revision}"` }, body: card })
 }
 
 export function checkCard(card: Record<string, unknown>): Promise<CheckedCard> {

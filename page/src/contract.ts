@@ -45,6 +45,8 @@ export interface Routes {
   'GET /calls/{call}/assessment': { path: { call: string }; query: { start?: string | null }; answer: Assessment }
   /** The ship card in one folder, in the shape of ship.toml */
   'GET /calls/{call}/card': { path: { call: string }; answer: ShipCard }
+  /** Write the ship card of a call, in the shape of ship.toml; the remarks of the file stay */
+  'PUT /calls/{call}/card': { path: { call: string }; headers: { 'If-Match'?: string | null }; body: Record<string, unknown>; answer: ShipCard }
   /** Every field of a ship card, in groups */
   'GET /card/form': { answer: CardForm }
   /** A ship card, in the shape of ship.toml, checked and completed; nothing is kept */
@@ -53,6 +55,12 @@ export interface Routes {
   'POST /card/beside': { body: TwoCards; answer: CardsBeside }
   /** The documents that figures and formulas name as sources */
   'GET /sources': { answer: SourceList }
+  /** The files of a call as texts, depth areas left out */
+  'GET /calls/{call}/texts': { path: { call: string }; answer: CallTexts }
+  /** Write texts of a call; the reply is what is there then */
+  'PUT /calls/{call}/texts': { path: { call: string }; query: { unfinished?: boolean }; headers: { 'If-Match'?: string | null }; body: GivenTexts; answer: CallTexts }
+  /** What would be said of the call with these texts; nothing is written */
+  'POST /calls/{call}/texts/check': { path: { call: string }; body: GivenTexts; answer: SaidOfParts }
   /** How a piece of long work stands */
   'GET /calls/{call}/long-work/{kind}': { path: { call: string; kind: "trials" | "rehearsal" | "limits" | "failures" }; answer: WorkStanding }
   /** Begin it; an earlier answer of the kind is cleared away */
@@ -378,6 +386,12 @@ export interface CallShape {
   direction_text: string
 }
 
+/** The files of a call as texts, by their names in its folder; depth areas are drawn and not among them. */
+export interface CallTexts {
+  revision: string
+  texts: Record<string, string>
+}
+
 /** The folder's name of the call to be made. */
 export interface CallToMake {
   name: string
@@ -597,6 +611,12 @@ export interface Given {
 /** Answers by the keys of the questions; an empty one takes an answer back. */
 export interface GivenAnswers {
   answers: Record<string, string>
+}
+
+/** Texts as they are to be; a file left out stays as it is. */
+export interface GivenTexts {
+  texts: Record<string, string>
+  words?: string
 }
 
 /** One place of the passage at her time there; angles off the bow to starboard positive. [rad] */
@@ -971,6 +991,7 @@ export interface SaidOfParts {
 /** A ship card in the shape of ship.toml. */
 export interface ShipCard {
   card: Record<string, unknown>
+  revision: string
 }
 
 /** The ship as handed over. */

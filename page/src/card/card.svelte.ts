@@ -1,6 +1,6 @@
 // The card's form: what was typed, and what the server says of it. What was typed is kept in this browser until it is given
 // to a new call; the server keeps nothing of it.
-import { beginGathering, callCard, cardForm, checkCard, giveCard, listCalls, Refused, setBeside } from '../api'
+import { beginGathering, callCard, cardForm, checkCard, giveCard, listCalls, Refused, setBeside, writeCard } from '../api'
 import type { CardChangeShape, CardFieldShape, CardFigureShape, CardGroupShape, CardsBeside, CheckedCard, Fault, FindingShape, OwnFieldShape } from '../contract'
 import { LOOKS, type Look } from '../sheet.svelte'
 import { Steps } from '../lib/steps.svelte'
@@ -47,6 +47,8 @@ class Card {
   takenUp = $state(false)
 
   #steps = new Steps<Typed>()
+  /** The revision of the call's files that the card was read with. */
+  #revision = ''
   #orders: string[] = []
   #ownSources: unknown
   #timer: ReturnType<typeof setTimeout> | undefined
@@ -93,7 +95,9 @@ class Card {
     document.documentElement.dataset.look = this.look
     document.title = 'Ship card · Leadsman'
     try {
-      const [form, card, calls] = await Promise.all([cardForm(), this.call === '' ? {} : callCard(this.call), listCalls()])
+      const none = { card: {}, revision: '' }
+      const [form, { card, revision }, calls] = await Promise.all([cardForm(), this.call === '' ? none : callCard(this.call), listCalls()])
+      this.#revision = revision
       this.calls = calls
       this.groups = withLoose(form.groups, card)
       this.ownFields = new Map(form.own.map((field) => [field.name, field]))
@@ -107,6 +111,7 @@ class Card {
       this.#steps.add(this.#typed(), 'all that was typed before')
       this.#takeUp(typed)
       this.takenUp = true
+      if (typed.revision !== this.#revision) this.done = 'The files of the call were changed after this was typed: look it through before it is saved.'
     }
     await this.#ask()
   }
@@ -119,6 +124,19 @@ class Card {
       keepTyped(`new.${key}`, this.#typed())
       if (this.gathering === '') keepTyped(this.#shelf, null)
       location.assign(`?new=${key}${this.look === 'day' ? '' : `&look=${this.look}`}`)
+    } catch (error) {
+      this.#failed(error)
+    }
+  }
+
+  /** Write the card into the call it was taken from. */
+  async save(): Promise<void> {
+    try {
+      this.#revision = (await writeCard(this.call, this.#revision, this.data())).revision
+      keepTyped(this.#shelf, null)
+      this.#steps.clear()
+      this.takenUp = false
+      this.done = 'Saved into the call; what was there before stays among its versions.'
     } catch (error) {
       this.#failed(error)
     }
@@ -141,7 +159,7 @@ class Card {
   }
 
   #typed(): Typed {
-    return $state.snapshot({ values: this.values, counts: this.counts, own: this.own })
+    return { ...$state.snapshot({ values: this.values, counts: this.counts, own: this.own }), revision: this.#revision }
   }
 
   #takeUp(typed: Typed): void {
@@ -326,7 +344,7 @@ class Card {
   async #askBeside(data: Table): Promise<CardsBeside | null> {
     if (this.beside === null) return null
     try {
-      return await setBeside(data, this.beside === '' ? null : await callCard(this.beside))
+      return await setBeside(data, this.beside === '' ? null : (await callCard(this.beside)).card)
     } catch (error) {
       if (error instanceof Refused && error.faults.some((fault) => fault.field.startsWith('one.'))) return null
       throw error

@@ -4,6 +4,8 @@ export interface Typed {
   values: Record<string, string>
   counts: Record<string, number>
   own: Record<string, string>
+  /** The revision of the call's files that it was begun with. */
+  revision?: string
 }
 
 const key = (shelf: string) => `leadsman.card.${shelf}`
