@@ -116,7 +116,7 @@ def test_a_start_kept_is_written_into_the_call_and_undone_there(opened: Callable
 
 def test_a_card_is_undone_by_whole_fields_and_outlives_a_reload(opened: Callable[..., Page]) -> None:
     page = opened("?card=", wait=".card[aria-busy=false]")
-    name, beam = page.get_by_label("Name", exact=True), page.get_by_label("Beam, m", exact=True)
+    name, beam = page.locator("#name"), page.locator("#beam_m")
     name.press_sequentially("Petrel")
     beam.press_sequentially("12.6")
     page.get_by_role("button", name="Add a thruster").click()
