@@ -39,7 +39,7 @@ def chart(call: PortCall) -> Cell:
     cell = Cell("XX5PELLI", scale=12_000, vertical_datum=30, sounding_datum=23)
     for area in waterway.areas:
         assert area.depth is not None
-        cell.area("DEPARE", places(area.ring), OBJNAM=area.name, DRVAL1=area.depth, SOUACC=area.uncertainty)
+        cell.area("DEPARE", places(area.ring), DRVAL1=area.depth, SOUACC=area.uncertainty)
     for berth in waterway.berths:
         ends = [(place.latitude, place.longitude) for place in (berth.begin, berth.end)]
         cell.line("BERTHS", ends, OBJNAM=berth.name, DRVAL1=berth.depth)
