@@ -19,7 +19,7 @@ export interface Wish {
 }
 
 class Rehearsed {
-  call = ''
+  call = $state('')
   /** Seconds since the start of the run. */
   time = $state(0)
   playing = $state(false)
