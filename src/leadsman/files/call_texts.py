@@ -105,7 +105,7 @@ def _tugs(answers: Answers) -> Iterator[str]:
 
 def _times(tide: HighLowTable, answers: Answers) -> list[str]:
     """Her start, and the span of starts that the tide table lets be looked at."""
-    start = answers.time("start", "when she passes the first point of the track: a time with zone such as 2031-05-04T06:00Z")
+    start = answers.time("start", "when she passes the first point of the track: with its zone, as 2031-05-04T06:00Z")
     if start is None:
         return []
     first, last = tide.points[0].time + BEFORE, tide.points[-1].time - AFTER
@@ -124,7 +124,7 @@ def _times(tide: HighLowTable, answers: Answers) -> list[str]:
 
 def forecast_text(answers: Answers) -> bytes:
     """`forecast.toml`: the residual, which must be answered, and the weather, which may."""
-    issued = answers.time("forecast_issued", "when the residual was forecast or read: a time with zone such as 2031-05-04T04:00Z")
+    issued = answers.time("forecast_issued", "when the residual was forecast or read, with zone, as 2031-05-04T04:00Z")
     source = answers.text("forecast_source", "who forecast the residual, or the gauge it was read at")
     lines = [f"issued = {written(issued)}"] if issued is not None else []
     lines += [f"source = {quoted(source or '')}"]

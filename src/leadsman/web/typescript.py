@@ -57,7 +57,7 @@ def _routes(path: str, methods: dict[str, Any]) -> Iterator[str]:
 
 
 def _taken(route: dict[str, Any]) -> Iterator[tuple[str, str]]:
-    """What is given along with a request: parts of its path, its query, headers, body; the page's door adds the manner."""
+    """What goes along with a request: parts of its path, query, headers, body; the manner the page always adds."""
     parameters = route.get("parameters", [])
     for where, key in (("path", "path"), ("query", "query"), ("header", "headers")):
         here = [one for one in parameters if one["in"] == where and one["name"] not in _OF_THE_READER]
