@@ -47,6 +47,7 @@ def ensemble(made: Ready, drawn: Drawn, runs: Runs, seed: int, spread: Spread) -
         worst=worst(made, drawn, outcomes, good),
         landing_speed=quantiles(landed),
         duration=quantiles(outcomes["time"][good]),
+        busiest=quantiles(outcomes["busiest"]),
     )
 
 

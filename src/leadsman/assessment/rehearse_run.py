@@ -1,9 +1,11 @@
 """One run told: how it ended and why, what was least, the orders in words, where the wheel was put over."""
 
 import math
+from datetime import timedelta
 
 import numpy as np
 
+from leadsman import format as text
 from leadsman.assessment.rehearse_prepare import Ready
 from leadsman.assessment.rehearse_result import Landing, Least, Run, WheelOver
 from leadsman.conning import outcome as ending
@@ -11,6 +13,7 @@ from leadsman.conning.bridge import KIND, PLACE, VALUE, WHEEL_ORDER
 from leadsman.conning.orders import Names, spoken
 from leadsman.conning.outcome import COLUMNS
 from leadsman.conning.run import Runs
+from leadsman.figure import Finding, Grade
 from leadsman.geometry import Array
 from leadsman.physics.turn import tangent_distance
 from leadsman.portcall import Direction
@@ -52,6 +55,8 @@ def told(made: Ready, runs: Runs, number: int, *, tracked: int = 0) -> Run:
         orders=spoken(log, names(made)),
         wheel_orders=int(outcome["wheel_orders"]),
         engine_orders=int(outcome["engine_orders"]),
+        busiest=int(outcome["busiest"]),
+        busiest_at=float(outcome["busiest_at"]),
         wheel_overs=wheel_overs(made, log),
         columns=COLUMNS,
         track=runs.tracks[tracked, : int(outcome["time"]) + 1],
@@ -109,7 +114,7 @@ def why(made: Ready, outcome: Records) -> str:
     speed, limit = float(outcome["landing_speed"]), made.case.voyage.landing_speed
     angle = math.degrees(float(outcome["landing_angle"]))
     if reason == ending.ALONGSIDE:
-        return f"Landed at {speed:.2f} m/s, {limit:.2f} m/s borne, {angle:.1f} degrees off parallel."
+        return f"Landed at {text.slow_speed(speed)}, {text.slow_speed(limit)} borne, {angle:.1f} degrees off parallel."
     if reason == ending.CLEAR:
         return "Clear of the berth and out on the track's last point."
     if reason == ending.AGROUND:
@@ -122,12 +127,35 @@ def why(made: Ready, outcome: Records) -> str:
         side_word = "port" if float(outcome["room_port"]) < 0.0 else "starboard"
         return f"Over the {side_word} edge of the fairway, {place}."
     if reason == ending.STRUCK:
-        return f"Came to the quay at {speed:.2f} m/s where {limit:.2f} m/s is borne."
+        return f"Came to the quay at {text.slow_speed(speed)} where {text.slow_speed(limit)} is borne."
     if reason == ending.STRUCK_ASKEW:
         return f"Touched the quay {angle:.1f} degrees off parallel, or before she was to land."
     if reason == ending.OUT_OF_TIME:
         return f"Not there after {float(outcome['time']) / 60.0:.0f} min; she was {place}."
     return f"The computed motion was no number any more, {place}."
+
+
+def findings(made: Ready, run: Run) -> tuple[Finding, ...]:
+    """What a run asks of the bridge beyond what a bridge gives."""
+    if run.busiest <= MOST_ORDERS_SPOKEN:
+        return ()
+    until = made.start + timedelta(seconds=run.busiest_at)
+    return (
+        Finding(
+            grade=Grade.CAUTION,
+            subject="orders",
+            sentence=f"The rehearsed run gives {run.busiest} orders in ten minutes, where {MOST_ORDERS_SPOKEN} are "
+            "what a bridge can give and answer: another tug, less wind or more time would leave fewer.",
+            value=float(run.busiest),
+            limit=float(MOST_ORDERS_SPOKEN),
+            time=until,
+            source="common practice, no source",
+        ),
+    )
+
+
+MOST_ORDERS_SPOKEN = 30  # in ten minutes: one every twenty seconds, spoken, repeated, carried out and reported
+# (common practice, no source)
 
 
 def advice(made: Ready, outcome: Records) -> tuple[str, ...]:

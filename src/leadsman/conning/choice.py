@@ -21,6 +21,7 @@ from leadsman.conning.weights import Weights
 from leadsman.simulation.kernel import stride
 from leadsman.simulation.state import Motion
 
+SMALL_SLEW = 0.8  # rad that pods are slewed without more ado. Ours
 ROUNDS = 2  # times every helper's options are gone through for one order of engine and wheel
 
 
@@ -137,6 +138,9 @@ def engine_price(task: Task, memory: Any, number: int, engine: float, other: flo
         found += task.weights.effort * np.abs(speeds[line] * pitches[line] / (speeds[-1] * pitches[-1])) / shafts
     if number < task.moves.shape[0] and task.moves[number, shafts] != memory.orders_now[shafts]:
         found += other * task.weights.wheel_price
+        if task.mind.screws[0].azimuthing > 0.0:
+            slewed = np.abs(task.moves[number, shafts] - memory.orders_now[shafts])
+            found += task.weights.slew_price * max(slewed - SMALL_SLEW, 0.0)
     return found
 
 

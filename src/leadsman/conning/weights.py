@@ -7,9 +7,10 @@ class Weights(NamedTuple):
     """Errors of velocity that weigh as much as each other [m/s]: `slow` ahead, `rush` ahead faster than she can still
     stop, `drift` across or of an end by turning; at a landing `hard` faster and `shy` slower than she is to come.
 
-    What a new order costs, in those errors squared: of one engine, of the wheel, of thrusters or a tug; times
-    `too_soon` for an engine order within `Habits.engine_gap` of the last; doubled when `ample` orders were given in ten
-    minutes. `effort` what full power of everything costs.
+    What a new order costs, in those errors squared: of one engine, of the wheel, of a thruster or tug, of pods for each
+    radian they slew far, their thrust the wrong way meanwhile; times `too_soon` for an engine order within
+    `Habits.engine_gap` of the last; doubled when `ample` orders were given in ten minutes. `effort` what full power of
+    everything costs.
 
     `reserve` deviations of the gusts kept in hand where the wind sets her on to the quay; `learnt` the share of what a
     reckoning missed that is taken over at the next look. `space` to quay and shoal below which she is to go away from
@@ -29,11 +30,12 @@ class Weights(NamedTuple):
     engine_price: float = 0.50
     wheel_price: float = 0.20
     help_price: float = 0.25
+    slew_price: float = 1.0
     too_soon: float = 2.0
     ample: float = 20.0
     effort: float = 0.05
-    reserve: float = 0.0
-    learnt: float = 0.3
+    reserve: float = 0.2
+    learnt: float = 0.45
     space: float = 12.0
     away: float = 0.25
     hover: float = 6.0

@@ -13,6 +13,7 @@ from leadsman import format as text
 from leadsman.assessment.failures_result import Failing, Failures, Limits, WindLimit
 from leadsman.documents.caution import SHORT_CAUTION
 from leadsman.documents.terminal import WIDTH
+from leadsman.manner import clock
 
 LIMITS_SCHEMA = "leadsman.rehearsed-limits/1"
 FAILURES_SCHEMA = "leadsman.failures/1"
@@ -55,7 +56,7 @@ def limits_data(found: Limits) -> dict[str, Any]:
 def print_limits(found: Limits) -> None:
     """A table: a line for each direction, a column for each set of tugs."""
     console = Console(width=WIDTH, highlight=False)
-    console.print(Text(f"{found.ship}, start {text.day_clock(found.start)} UTC", style="bold"))
+    console.print(Text(f"{found.ship}, start {text.day_clock(found.start)} {clock()}", style="bold"))
     console.print(
         Text(
             f"Greatest wind for which {text.percent(found.level)} of {found.runs} runs succeed, by direction, "
@@ -147,7 +148,7 @@ def failures_data(found: Failures) -> dict[str, Any]:
 def print_failures(found: Failures) -> None:
     """A table of the failures, and which answer is best from where, with where none helps."""
     console = Console(width=WIDTH, highlight=False)
-    console.print(Text(f"{found.ship}, start {text.day_clock(found.start)} UTC", style="bold"))
+    console.print(Text(f"{found.ship}, start {text.day_clock(found.start)} {clock()}", style="bold"))
     table = Table(box=SIMPLE_HEAD, pad_edge=False)
     for name in ("failure", "brings danger", "least time left", "no answer helps", "last place to abort"):
         table.add_column(name)

@@ -13,6 +13,7 @@ from pydantic import AwareDatetime, BaseModel, ConfigDict, Field
 
 from leadsman.errors import InputErrors, LeadsmanError
 from leadsman.forecast import Forecast
+from leadsman.manner import written_in
 from leadsman.portcall import PortCall
 from leadsman.units import KNOT
 from leadsman.web.work import FOLDER, read, write
@@ -170,7 +171,9 @@ def main(call: Path, kind: str) -> None:
             write(place / "progress.json", {"share": share, "words": words})
 
     try:
-        write(place / "answer.json", KINDS[kind].do(call, asked["options"], progress))
+        with written_in(None):  # the answer is kept, and read in any manner
+            found = KINDS[kind].do(call, asked["options"], progress)
+        write(place / "answer.json", found)
     except InputErrors as faults:
         problems = [str(fault) for fault in faults.errors]
         write(place / "faults.json", {"errors": [{"problem": problem} for problem in problems]})
