@@ -2,6 +2,7 @@
 
 import json
 import os
+import re
 import signal
 import subprocess
 import sys
@@ -37,6 +38,23 @@ def test_assess_in_words() -> None:
     assert done.returncode == 0, done.stderr
     for words in ("GO WITH CAUTIONS", "Osier Sill", "Lych Bridge", "For planning only, not for navigation."):
         assert words in done.stdout
+
+
+def test_assess_in_another_manner() -> None:
+    done = run("--feet", "--kilonewtons", "--zone", "+01:00", "assess", FIRST)
+    assert done.returncode == 0, done.stderr
+    assert "start Tue 6 May 15:12 UTC+01:00" in done.stdout
+    assert "All times UTC+01:00." in done.stdout
+    assert " ft under the keel" in done.stdout
+    assert not re.search(r"\d m\b", done.stdout)
+    usual = run("assess", FIRST).stdout
+    assert re.findall(r"Fingerprint \w+", usual) == re.findall(r"Fingerprint \w+", done.stdout) != []
+
+
+def test_no_manner_is_one_line() -> None:
+    done = run("--zone", "noon", "assess", FIRST)
+    assert (done.returncode, done.stdout) == (2, "")
+    assert done.stderr.startswith("zone: 'noon' is no zone; expected UTC, or a difference")
 
 
 def test_assess_as_data_gives_verdict_windows_and_sourced_account() -> None:

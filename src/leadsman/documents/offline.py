@@ -21,6 +21,7 @@ from leadsman.documents.offline_passage import brief_part, passage_part, plans_p
 from leadsman.documents.offline_replay import replay_part, script, script_mark
 from leadsman.documents.offline_sheets import contingency_part, exchange_part, orders_part, times_part
 from leadsman.documents.offline_ship import ship_part
+from leadsman.manner import clock
 from leadsman.record import Record
 
 STYLE = Path(__file__).parent / "templates" / "offline.css"
@@ -62,6 +63,7 @@ def _framed(data: Data, body: str, scripted: bool) -> str:
     call = data["call"]
     title = f"{call['ship']}: {call['name']}"
     policy = f"{POLICY}; script-src '{script_mark()}'" if scripted else POLICY
+    otherwise = escape(f"{data['manner']['words']} ".lstrip())
     start = f"{call['start']['date']} {call['start']['clock']}"
     return (
         '<!doctype html>\n<html lang="en-GB">\n<head>\n<meta charset="utf-8">\n'
@@ -70,8 +72,8 @@ def _framed(data: Data, body: str, scripted: bool) -> str:
         f"<title>{escape(title)}</title>\n<style>\n{_letters()}{STYLE.read_text('utf-8')}</style>\n</head>\n<body>\n"
         f"{_looks()}{_places(body)}<main>\n{body}</main>\n"
         f"<footer><p>{escape(data['caution'])}</p>"
-        f"<p>{escape(title)}. Start {escape(start)} UTC, all times UTC. "
-        f"Revision {escape(data['fingerprint'])}.</p></footer>\n"
+        f"<p>{escape(title)}. Start {escape(start)} {clock()}, all times {clock()}. "
+        f"{otherwise}Revision {escape(data['fingerprint'])}.</p></footer>\n"
         + (f"<script>{script()}</script>\n" if scripted else "")
         + "</body>\n</html>\n"
     )

@@ -6,6 +6,7 @@ from typing import Any
 
 from leadsman.documents.drawings import plan, section, strips, windows_by_day
 from leadsman.documents.offline_parts import FAMILIES, WIDTH, Cells, drawing, heading, table
+from leadsman.manner import clock
 
 Data = Mapping[str, Any]
 
@@ -19,14 +20,15 @@ def brief_part(data: Data) -> str:
     call, verdict = data["call"], data["verdict"]
     binding = verdict["binding"]
     grade = {"go": "go", "no go": "no-go"}.get(verdict["word"], "cautions")
-    where = f"{binding['place']}, {binding['distance']['text']}, {binding['time']['clock']} UTC"
+    where = f"{binding['place']}, {binding['distance']['text']}, {binding['time']['clock']} {clock()}"
     return (
         f'<h1>{_(call["ship"])}</h1><p class="lead">{_(call["name"])}: {_(call["direction_text"])}, '
         f"{_(call['waterway'])}, from {_(call['from'])} to {_(call['to'])}</p>"
         f'<section class="verdict {grade}" aria-label="Verdict"><p class="word">{_(verdict["word"].upper())}</p>'
         f"<p>{_(verdict['sentence'])}</p></section>"
         '<dl class="key">'
-        f"<div><dt>Start, UTC</dt><dd>{_(call['start']['clock'])}</dd><dd>{_(call['start']['date'])}</dd></div>"
+        f"<div><dt>Start, {clock()}</dt><dd>{_(call['start']['clock'])}</dd>"
+        f"<dd>{_(call['start']['date'])}</dd></div>"
         + _window(data["nearest_window"])
         + f"<div><dt>Least left: {_(binding['limit_text'])}</dt><dd>{_(binding['margin']['text'])}</dd>"
         f"<dd>{_(where)}: there is {_(binding['value']['text'])}, required {_(binding['required']['text'])}</dd></div>"
@@ -59,12 +61,12 @@ def brief_part(data: Data) -> str:
 
 def _window(choice: Data | None) -> str:
     if choice is None:
-        return "<div><dt>Window, UTC</dt><dd>none</dd><dd>in the time looked at</dd></div>"
+        return f"<div><dt>Window, {clock()}</dt><dd>none</dd><dd>in the time looked at</dd></div>"
     one = choice["window"]
     late = "next after the planned start" if choice["later"] else "last before the planned start"
     where = "the planned start lies in it" if choice["holds"] else late
     return (
-        f"<div><dt>Window, UTC</dt><dd>{_(one['opens']['clock'])} to {_(one['closes']['clock'])}</dd>"
+        f"<div><dt>Window, {clock()}</dt><dd>{_(one['opens']['clock'])} to {_(one['closes']['clock'])}</dd>"
         f"<dd>{_(one['opens']['date'])}, open {_(one['length']['text'])}, {where}</dd></div>"
     )
 

@@ -17,6 +17,7 @@ from typing import Any
 from leadsman import format as text
 from leadsman.documents.drawings.stage import stage
 from leadsman.documents.offline_parts import FAMILIES, WIDTH, heading, paragraph
+from leadsman.manner import clock
 
 Data = Mapping[str, Any]
 Row = Mapping[str, float | None]
@@ -46,7 +47,7 @@ def replay_part(data: Data, rehearsal: Data) -> str:
     if ensemble is not None and ensemble["worst"] is not None and ensemble["worst"]["track"]:
         runs["worst"] = ensemble["worst"]
     start = datetime.fromisoformat(rehearsal["start"])
-    told = {"places": places, "runs": {name: _run(run, start) for name, run in runs.items()}}
+    told = {"clock": clock(), "places": places, "runs": {name: _run(run, start) for name, run in runs.items()}}
     return (
         heading("Replay of the rehearsal", 1)
         + '<noscript><p class="boxed">The replay needs scripts; all else on this page does without.</p></noscript>'

@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from leadsman.documents.offline_parts import heading, paragraph, table
+from leadsman.manner import clock
 
 Data = Mapping[str, Any]
 
@@ -55,7 +56,7 @@ def _turn_backs(places: Sequence[Data]) -> str:
             "The waterway as handed over names no such place: once begun, the passage is sailed to its end."
         )
     return table(
-        ("Place", "Until, UTC", "Least left ahead", "There at", "To spare"),
+        ("Place", f"Until, {clock()}", "Least left ahead", "There at", "To spare"),
         (
             (
                 one["place"] or "before she starts",
@@ -138,7 +139,7 @@ def orders_part(said: Data) -> str:
         + "".join(paragraph(sentence) for sentence in found["estimated"])
         + heading("All orders")
         + table(
-            ("Leg", "UTC", f"Along, {found['along_unit']}", "Order"),
+            ("Leg", clock(), f"Along, {found['along_unit']}", "Order"),
             (
                 (leg["name"], order["clock"], order["along"], order["words"])
                 for leg in found["legs"]
@@ -165,7 +166,7 @@ def exchange_part(said: Data) -> str:
 
 def _items(part: Data) -> str:
     return table(
-        ("Item", "Said", "By", "UTC", "In what words"),
+        ("Item", "Said", "By", clock(), "In what words"),
         ((item["text"], *_said(item)) for item in part["items"]),
     )
 
@@ -180,7 +181,7 @@ def _said(item: Data) -> tuple[str, str, str, str]:
 
 def _entries(said: Data) -> str:
     return paragraph(f"{said['number']} entries; the last carries the mark {said['mark']}.") + table(
-        ("No.", "UTC", "By", "Said", "Of what", "In what words", "Plan", "Mark"),
+        ("No.", clock(), "By", "Said", "Of what", "In what words", "Plan", "Mark"),
         (
             (
                 str(entry["number"]),

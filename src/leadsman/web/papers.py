@@ -65,10 +65,11 @@ def _makers(folder: Path, read: Callable[[], PortCall]) -> dict[str, Callable[[A
     from leadsman.files.folder import open_folder
     from leadsman.files.record_file import read_record
     from leadsman.files.zip_call import zip_call
+    from leadsman.format import settled
 
     def kept(kind: str) -> dict[str, Any] | None:
         found = work.answer(folder, kind)
-        return None if found is None else json.loads(found)
+        return None if found is None else json.loads(settled(found.decode()))
 
     def said() -> Record:
         return read_record(open_folder(folder))

@@ -1,4 +1,4 @@
-"""Windows by day: one row a day, midnight to midnight UTC, with what shuts her out between the windows."""
+"""Windows by day: one row a day, from midnight by the clock in force, with what shuts her out between the windows."""
 
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import datetime, timedelta
@@ -6,6 +6,7 @@ from typing import Any
 
 from leadsman import format as text
 from leadsman.documents.drawings.svg import INK, NORMAL, PAPER, SMALL, Svg, text_width
+from leadsman.manner import clock
 
 DAY = timedelta(days=1)
 LEFT, RIGHT = 19.0, 3.0  # mm for the name of the day, and beyond midnight
@@ -70,7 +71,7 @@ def _hours(svg: Svg, scale: float, rows: int) -> None:
         svg.line([(x, TOP - (1.2 if main else 0.0)), (x, TOP + rows * ROW)], 0.22 if main else 0.08)
         if main:
             svg.text(x, TOP - 1.8, f"{hour:02d}", SMALL, anchor="middle")
-    svg.text(LEFT - 2.0, TOP - 1.8, "UTC", SMALL, bold=True, anchor="end")
+    svg.text(LEFT - 2.0, TOP - 1.8, clock(), SMALL, bold=True, anchor="end")
 
 
 def _closed(series: Mapping[str, Any], windows: Sequence[tuple[datetime, datetime, Any]]) -> Iterator[Span]:
@@ -181,7 +182,7 @@ def _within(begin: datetime, end: datetime, midnight: datetime) -> Iterator[tupl
 
 
 def _midnight(moment: datetime) -> datetime:
-    return moment.replace(hour=0, minute=0, second=0, microsecond=0)
+    return text.local(moment).replace(hour=0, minute=0, second=0, microsecond=0)
 
 
 def _at(moment: str) -> datetime:

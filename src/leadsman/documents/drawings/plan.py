@@ -8,6 +8,7 @@ from typing import Any
 
 import numpy as np
 
+from leadsman import format as text
 from leadsman.documents.drawings.furniture import (
     LEGEND,
     NO_WATER_TINT,
@@ -218,7 +219,7 @@ def _her_outline(svg: Svg, data: Data, view: SheetView, labels: Labels) -> None:
             at = view(x, y)
             svg.shape([_outline(at, view.bearing(course), ship, view.scale)], INK, 0.25)
             labels.take(*at, 1.4)
-            labels.put(*at, f"{first:%H:%M}", SMALL)
+            labels.put(*at, text.clock(first), SMALL)
         first += timedelta(minutes=minutes)
 
 

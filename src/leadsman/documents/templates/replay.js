@@ -19,7 +19,7 @@
     return into.appendChild(thing);
   };
 
-  const { places, runs } = told;
+  const { clock: by, places, runs } = told;
   const stage = get("stage").querySelector("svg");
   const [, , wide, high] = stage.getAttribute("viewBox").split(" ").map(Number);
   // What is drawn keeps its line and its hatching, however closely it is looked at.
@@ -105,10 +105,10 @@
     wake.replaceChildren();
     for (let then = Math.floor(time / WAKE) * WAKE; then >= 0; then -= WAKE) make("path", wake, { d: outline(where(then), 0) });
     ship.setAttribute("d", outline(at, across));
-    get("time").textContent = `${run.clock[i]} UTC`;
+    get("time").textContent = `${run.clock[i]} ${by}`;
     const slider = get("moment");
     slider.value = String(Math.round(time));
-    slider.setAttribute("aria-valuetext", `${run.clock[i]} UTC, minute ${Math.floor(time / 60)}`);
+    slider.setAttribute("aria-valuetext", `${run.clock[i]} ${by}, minute ${Math.floor(time / 60)}`);
     get("now").querySelectorAll("dd").forEach((value, which) => (value.textContent = run.now[which][1][i]));
     for (const cursor of cursors) cursor.setAttribute("x1", (time / end()) * 1000), cursor.setAttribute("x2", (time / end()) * 1000);
     let current = -1;
