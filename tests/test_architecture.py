@@ -41,7 +41,7 @@ MAY = {
         "assessment.rehearse_result",
         "assessment.failures_result",
     },
-    "store": BASE | THINGS | {"files", "assessment.result"},
+    "store": BASE | THINGS | {"files", "assessment.result", "assessment.posted_result"},
 }
 FREE = {"cli", "web", "__init__"}  # know every part, compute nothing
 

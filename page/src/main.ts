@@ -24,6 +24,8 @@ if (target && asked.has('card')) {
   void import('./gather/open').then(({ openGather }) => openGather(target))
 } else if (target && asked.has('draw')) {
   void import('./board/open').then(({ openBoard }) => openBoard(target))
+} else if (target && asked.has('text')) {
+  void import('./text/open').then(({ openText }) => openText(target))
 } else if (target) {
   mount(App, { target })
   void sheet.begin()

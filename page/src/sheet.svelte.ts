@@ -1,12 +1,21 @@
 // The one store: what is looked at (all of it in the address), and the answer for it.
 import { assess, listCalls, listSources, Refused } from './api'
 import type { Assessment, Document, Fault, WindowShape } from './contract'
+import { readFiles, writeFiles } from './board/files'
 import { stationAt } from './lib/along'
 import { stamp } from './lib/format'
 import { reader, spelt } from './lib/reader.svelte'
+import { Steps } from './lib/steps.svelte'
 
 const MINUTE = 60_000 // ms
 const SETTLE = 150 // ms between moving something and writing it into the address: browsers limit how often that may be
+
+/** What undoing a step brings back. */
+interface Moved {
+  start: number | null
+  /** The call's own start as it stood in its files, where a step changed it. */
+  own?: string
+}
 
 class Sheet {
   calls = $state<string[] | null>(null)
@@ -28,6 +37,16 @@ class Sheet {
   /** The bibliography, by key. */
   sources = $state.raw<Record<string, Document>>({})
 
+  /** What was last done here, for those who do not see it. */
+  told = $state('')
+
+  #steps = new Steps<Moved>()
+  undoable = $derived(this.#steps.undoable)
+  redoable = $derived(this.#steps.redoable)
+  /** The start before it began to be slid; undefined: it is not being slid. */
+  #slidFrom: number | null | undefined
+  /** The call's own start as last written from here. */
+  #own: string | undefined
   #asked = ''
   #settling: ReturnType<typeof setTimeout> | undefined
 
@@ -64,6 +83,8 @@ class Sheet {
   }
 
   open(call: string): void {
+    this.#steps.clear()
+    this.#own = undefined
     Object.assign(this, { call, start: null, place: null, origin: null, plan: 'whole' })
     this.#write('push')
     void this.#ask()
@@ -72,10 +93,19 @@ class Sheet {
   /** Start at this moment, to the minute. While it is being moved nothing new is put into the browser's history. */
   startAt(time: number, settled = true): void {
     const minute = Math.round(time / MINUTE) * MINUTE
+    if (this.#slidFrom === undefined) this.#slidFrom = this.start
     this.start = Math.min(Math.max(minute, this.earliest), this.latest)
-    if (settled) this.#write('push')
+    if (settled) this.#moved()
     else this.#settle()
     void this.#ask()
+  }
+
+  /** The start stands where it was moved to: one step, also in the browser's history. */
+  #moved(): void {
+    const before = this.#slidFrom ?? null
+    this.#slidFrom = undefined
+    if (before !== this.start) this.#steps.add({ start: before, own: this.#own }, 'start moved')
+    this.#write('push')
   }
 
   /** Start in this window where it leaves most to spare: on a whole minute, if the window holds one. */
@@ -84,9 +114,57 @@ class Sheet {
     if (opens === undefined || best === undefined || closes === undefined) return
     const minutes = [Math.floor(best / MINUTE) * MINUTE, Math.ceil(best / MINUTE) * MINUTE]
     const inside = minutes.filter((minute) => minute >= opens && minute <= closes)
+    this.#slidFrom = this.start
     this.start = inside.sort((a, b) => Math.abs(a - best) - Math.abs(b - best))[0] ?? best
+    this.#moved()
+    void this.#ask()
+  }
+
+  /** Make the start shown the call's own, in its files: what the exchange and the record speak of. */
+  async keepStart(): Promise<void> {
+    if (this.start === null) return
+    const before = this.start
+    const own = await this.#writeStart(stamp(before))
+    if (own === null) return
+    this.#steps.add({ start: before, own }, 'start kept as the call’s own')
+    this.told = 'This start is now the call’s own.'
+  }
+
+  undo(): void {
+    const step = this.#steps.undo({ start: this.start, own: this.#own })
+    if (step) void this.#goBack(step.state, `Undone: ${step.words}.`)
+  }
+
+  redo(): void {
+    const step = this.#steps.redo({ start: this.start, own: this.#own })
+    if (step) void this.#goBack(step.state, `Done again: ${step.words}.`)
+  }
+
+  async #goBack(state: Moved, told: string): Promise<void> {
+    if (state.own !== undefined && this.#own !== undefined && state.own !== this.#own && (await this.#writeStart(state.own)) === null) return
+    this.start = state.start
+    this.told = told
     this.#write('push')
     void this.#ask()
+  }
+
+  /** Write the call's own start; what it was before, or null where that failed and was told. */
+  async #writeStart(start: string): Promise<string | null> {
+    if (this.call === null) return null
+    try {
+      const { revision, parts } = await readFiles(this.call)
+      const call = parts.call as Record<string, unknown>
+      await writeFiles(this.call, revision, { call: { ...call, start } }, `start ${start}`, false)
+      this.#own = start
+      this.start = null
+      this.#asked = ''
+      this.#write('push')
+      void this.#ask()
+      return String(call.start)
+    } catch (error) {
+      this.told = error instanceof Refused ? error.message : String(error)
+      return null
+    }
   }
 
   pointAt(place: number): void {

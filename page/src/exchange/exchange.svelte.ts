@@ -10,7 +10,7 @@ export const ROLES: Role[] = ['master', 'pilot', 'officer', 'other']
 const AGAIN = 3_000 // ms between attempts to hand over what waits
 
 class Exchange {
-  call = ''
+  call = $state('')
   by = $state('')
   role = $state<Role>('pilot')
   record = $state.raw<CallRecord | null>(null)

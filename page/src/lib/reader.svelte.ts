@@ -96,7 +96,7 @@ class Reader {
 
 /** A query as it stands in the address: only what must be is written in percent. */
 export function spelt(query: URLSearchParams): string {
-  return query.toString().replaceAll('%3A', ':').replaceAll('%2C', ',')
+  return query.toString().replaceAll('%3A', ':').replaceAll('%2C', ',').replaceAll('%2F', '/')
 }
 
 /** +05:30, from minutes. */

@@ -1,5 +1,5 @@
 // One piece of long work at the server: begun, looked at until it ends, stopped; its answer when there is one.
-import { beginWork, Refused, stopWork, workAnswer, workStanding } from '../api'
+import { beginWork, type Kind, Refused, stopWork, workAnswer, workStanding } from '../api'
 import type { WorkStanding } from '../contract'
 import { reader } from '../lib/reader.svelte'
 
@@ -12,7 +12,7 @@ export class LongWork<Reply> {
 
   constructor(
     readonly call: string,
-    readonly kind: string,
+    readonly kind: Kind,
   ) {
     reader.changed(() => {
       if (this.found) void this.look()

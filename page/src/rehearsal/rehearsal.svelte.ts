@@ -3,6 +3,7 @@ import { assess, beginWork, Refused, stopWork, workAnswer, workStanding } from '
 import type { Assessment, Fault, WorkStanding } from '../contract'
 import { CrossLines } from '../lib/crosslines'
 import { reader, spelt } from '../lib/reader.svelte'
+import type { Failing } from './lost'
 import { Moments, type Rehearsal } from './reply'
 
 const LOOK_AGAIN = 700 // ms between two questions of how far it is
@@ -18,7 +19,7 @@ export interface Wish {
 }
 
 class Rehearsed {
-  call = ''
+  call = $state('')
   /** Seconds since the start of the run. */
   time = $state(0)
   playing = $state(false)
@@ -34,6 +35,8 @@ class Rehearsed {
   found = $state.raw<Rehearsal | null>(null)
   standing = $state.raw<WorkStanding | null>(null)
   trouble = $state.raw<Fault[]>([])
+  /** The failure whose places the plan shows. */
+  lost = $state.raw<Failing | null>(null)
   #settling: ReturnType<typeof setTimeout> | undefined
   #last = 0
 

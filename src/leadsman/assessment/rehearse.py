@@ -21,7 +21,7 @@ from leadsman.assessment.rehearse_draws import Drawn, Spread, draw
 from leadsman.assessment.rehearse_many import ensemble
 from leadsman.assessment.rehearse_prepare import Ready, ready
 from leadsman.assessment.rehearse_result import Rehearsal
-from leadsman.assessment.rehearse_run import told
+from leadsman.assessment.rehearse_run import findings, told
 from leadsman.conning.run import Runs, rehearse, undisturbed
 from leadsman.portcall import PortCall
 
@@ -70,6 +70,7 @@ def rehearse_call(
         ensemble=many,
         estimated=relied_on(made),
         fingerprint=fingerprint(call),
+        findings=findings(made, planned),
     )
 
 

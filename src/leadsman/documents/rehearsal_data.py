@@ -33,6 +33,18 @@ def rehearsal_data(found: Rehearsal, *, track: bool = True) -> dict[str, Any]:
         "start": text.iso(found.start),
         "fingerprint": found.fingerprint,
         "estimated": list(found.estimated),
+        "findings": [
+            {
+                "grade": one.grade.value,
+                "subject": one.subject,
+                "sentence": one.sentence,
+                "value": one.value,
+                "limit": one.limit,
+                "time": None if one.time is None else text.iso(one.time),
+                "source": one.source,
+            }
+            for one in found.findings
+        ],
         "planned": run_data(found.planned, track=track),
         "ensemble": None if found.ensemble is None else ensemble_data(found.ensemble, track=track),
     }
@@ -69,6 +81,7 @@ def run_data(run: Run, *, track: bool) -> dict[str, Any]:
         ],
         "wheel_orders": run.wheel_orders,
         "engine_orders": run.engine_orders,
+        "busiest": {"orders": run.busiest, "until": run.busiest_at},
         "wheel_overs": [
             {
                 "waypoint": one.waypoint,
@@ -115,6 +128,7 @@ def ensemble_data(found: Ensemble, *, track: bool) -> dict[str, Any]:
         },
         "landing_speed": dict(found.landing_speed),
         "duration": dict(found.duration),
+        "busiest": dict(found.busiest),
         "worst": None if found.worst is None else run_data(found.worst, track=track),
     }
 
@@ -132,6 +146,8 @@ def print_rehearsal(found: Rehearsal) -> None:
     console.print(Text(run.why))
     for sentence in run.advice:
         console.print(Text(sentence))
+    for finding in found.findings:
+        console.print(Text(f"{finding.grade.value}: {finding.sentence} ({finding.source})"))
     console.print(_least(run))
     if run.wheel_overs:
         console.print(_wheel_overs(run))
@@ -154,6 +170,7 @@ def _least(run: Run) -> Table:
             table.add_row(one.quantity, text.clearance(one.value, 1), f"{one.place}, {text.miles(one.distance)}")
     table.add_row("rudder under way", text.percent(run.rudder), "of hard over")
     table.add_row("rate of turn", text.rate_of_turn(run.rate), "")
+    table.add_row("orders in ten minutes", str(run.busiest), f"until {run.busiest_at / 60.0:.0f} min from the start")
     return table
 
 

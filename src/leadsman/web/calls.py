@@ -88,14 +88,18 @@ class Calls:
         return call, prepared
 
     def card(self, name: str) -> dict[str, Any]:
-        """The ship card in a folder, in the shape of `ship.toml`; `InputErrors` where the file has faults."""
+        """The ship card in a folder, in the shape of `ship.toml`, and the revision of the files beside it.
+
+        `InputErrors` where the file has faults.
+        """
         from leadsman.files.call_files import read_ship
         from leadsman.files.folder import open_folder
+        from leadsman.files.revisions import revision
         from leadsman.files.toml_file import read_toml
 
         folder = self.folder(name, holding="ship.toml")
         read_ship(folder)
-        return dict(read_toml(open_folder(folder), "ship.toml").data)
+        return {"card": dict(read_toml(open_folder(folder), "ship.toml").data), "revision": revision(folder)}
 
     def read(self, name: str) -> PortCall:
         """The port call as its files say."""

@@ -82,6 +82,7 @@ def limits(call: Path, options: dict[str, Any], progress: Progress) -> dict[str,
     """Greatest winds, rehearsed."""
     from leadsman.assessment.limits import rehearsed_limits
     from leadsman.documents.rehearsal_limits import limits_data
+    from leadsman.files.rehearsal_store import RehearsalStore
 
     asked = LimitsOptions.model_validate(options)
     progress(0.0, "making ready")
@@ -89,7 +90,9 @@ def limits(call: Path, options: dict[str, Any], progress: Progress) -> dict[str,
     def tried(done: int, of: int) -> None:
         progress(done / of, f"{done} of {of} directions")
 
-    return limits_data(rehearsed_limits(_started(call, asked.start), asked.runs, asked.seed, progress=tried))
+    planned = _started(call, asked.start)
+    store = RehearsalStore(call)
+    return limits_data(rehearsed_limits(planned, asked.runs, asked.seed, progress=tried, store=store))
 
 
 class FailuresOptions(Options):
@@ -104,6 +107,7 @@ def failures(call: Path, options: dict[str, Any], progress: Progress) -> dict[st
     from leadsman.assessment.assess import fingerprint
     from leadsman.assessment.failures import failures_of
     from leadsman.documents.rehearsal_limits import failures_data
+    from leadsman.files.rehearsal_store import RehearsalStore
 
     asked = FailuresOptions.model_validate(options)
     progress(0.0, "making ready")
@@ -112,7 +116,8 @@ def failures(call: Path, options: dict[str, Any], progress: Progress) -> dict[st
         progress(done / of, f"{done} of {of} failures")
 
     started = _started(call, asked.start)
-    return failures_data(failures_of(started, asked.every, tried)) | {"fingerprint": fingerprint(started)}
+    found = failures_of(started, asked.every, tried, RehearsalStore(call))
+    return failures_data(found) | {"fingerprint": fingerprint(started)}
 
 
 def _started(folder: Path, start: datetime | None) -> PortCall:

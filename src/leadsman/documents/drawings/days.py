@@ -5,7 +5,7 @@ from datetime import datetime, timedelta
 from typing import Any
 
 from leadsman import format as text
-from leadsman.documents.drawings.svg import INK, NORMAL, PAPER, SMALL, Svg
+from leadsman.documents.drawings.svg import INK, NORMAL, PAPER, SMALL, Svg, text_width
 from leadsman.manner import clock
 
 DAY = timedelta(days=1)
@@ -48,9 +48,7 @@ def windows_by_day(data: Mapping[str, Any], families: Sequence[str], width: floa
         if midnight <= start < midnight + DAY:
             _marker(svg, x(start, midnight), top)
     hidden = days - rows
-    _legend(
-        svg, TOP + rows * ROW + 4.4, f"{hidden} more {'day' if hidden == 1 else 'days'} not drawn" if hidden else ""
-    )
+    _legend(svg, TOP + rows * ROW + 4.4, f"{hidden} more not drawn" if hidden else "")
     return svg.written(families)
 
 
@@ -156,7 +154,7 @@ def _legend(svg: Svg, y: float, more: str) -> None:
             x, y - 2.6, 5.5, 3.2, fill=svg.fill(pattern) if pattern else PAPER, stroke=0.5 if not pattern else 0.15
         )
         svg.text(x + 7.0, y, words, SMALL)
-        x += 13.0 + 1.45 * len(words)
+        x += 9.5 + text_width(words, SMALL)
     svg.shape([[(x, y - 2.6), (x + 3.0, y - 2.6), (x + 1.5, y)]], INK)
     svg.text(x + 4.4, y, "planned start", SMALL)
     if more:

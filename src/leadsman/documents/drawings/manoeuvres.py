@@ -51,7 +51,7 @@ def turning_circles(water: Data, length: float, letters: Sequence[str], name: st
     ends = [end for circle in circles for bracket in _bands(circle).values() for end in bracket]
     reach = 1.1 * length
     side = MARGIN + SIDEWAYS
-    place = Plan([*tracks, *ends, (-reach, 0.0)], (side, MARGIN + 5.0, width - 2.0 * side, height - FOOT - 9.0))
+    place = Plan([*tracks, *ends, (-reach, 0.0)], (side, MARGIN + 5.0, width - 2.0 * side, height - FOOT - 13.0))
     _grid(drawing, place, width, height - FOOT)
     drawing.line([place(-reach, 0.0), place(0.0, 0.0)], stroke=0.5)
     _ship(drawing, place, -0.5 * length, 0.0, 0.0, length)
