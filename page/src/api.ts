@@ -2,6 +2,11 @@
 import { API } from './contract'
 import type { Assessment, CallRecord, CardForm, CardsBeside, CheckedCard, Document, Fault, Faults, Gathering, NewEntry, Routes, ShipCard, WhatIf, WorkStanding } from './contract'
 
+import { reader } from './lib/reader.svelte'
+
+/** What is drawn and gathered is told in the files' own units, as it is typed: metres, tonnes, UTC. */
+const OF_FILES = /^\/(gatherings|calls\/[^/]+\/files)/
+
 /** The server's own words for why it has no answer. */
 export class Refused extends Error {
   constructor(
@@ -40,7 +45,8 @@ export async function ask<R extends Route>(route: R, asked: Asked<R>): Promise<A
   let response: Response
   let reply: unknown
   try {
-    response = await fetch(`${API}${address}${asWords(query)}`, how)
+    const asking = `${API}${address}${asWords(query)}`
+    response = await fetch(OF_FILES.test(address) ? asking : reader.address(asking), how)
     reply = response.status === 204 ? null : await response.json()
   } catch {
     throw new Unreachable([{ file: '', line: null, field: '', problem: SILENCE }])

@@ -35,6 +35,8 @@ export interface Routes {
   'PUT /calls/{call}/underlay/{name}': { path: { call: string; name: string }; body: Blob; answer: null }
   /** Whether she is held at one place, with other wind, stream or means */
   'GET /calls/{call}/holding': { path: { call: string }; query: { place: string; start?: string | null; wind_speed_kn?: number | null; wind_from_deg?: number | null; stream_rate_kn?: number | null; stream_towards_deg?: number | null; tugs?: number | null; out_of_order?: string[] }; answer: WhatIf }
+  /** One paper of a call: pack or record (pdf, html, json), call.zip, or a drawing such as plan.svg */
+  'GET /calls/{call}/papers/{paper}': { path: { call: string; paper: string }; query: { start?: string | null }; answer: string }
   /** What was told, agreed, changed, refused and done */
   'GET /calls/{call}/record': { path: { call: string }; answer: CallRecord }
   /** Add one entry; the reply is the whole record with it */
@@ -172,6 +174,7 @@ export interface AskedPlace {
 export interface Assessment {
   schema: "leadsman.assessment/1"
   caution: string
+  manner: MannerShape
   fingerprint: string
   call: CallShape
   verdict: VerdictShape
@@ -759,6 +762,17 @@ export interface LoadingShape {
   water_density: Given
 }
 
+/** In which units, and by whose clock, the texts of an answer are written. */
+export interface MannerShape {
+  lengths: "metres" | "feet"
+  length: string
+  forces: "tonnes" | "kilonewtons"
+  force: string
+  zone: number
+  clock: string
+  words: string
+}
+
 /** What this port or company requires. */
 export interface MarginsShape {
   underkeel: UnderkeelMarginShape
@@ -1036,7 +1050,7 @@ export interface SourceList {
   sources: Record<string, Document>
 }
 
-/** A time, UTC: for machines, and with the day. */
+/** A time: for machines, UTC; and with the day, by the clock asked for. */
 export interface Stamp {
   value: string
   text: string

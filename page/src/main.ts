@@ -8,9 +8,11 @@ import 'uplot/dist/uPlot.min.css'
 import './page.css'
 import { mount } from 'svelte'
 import App from './App.svelte'
+import { reader } from './lib/reader.svelte'
 import { sheet } from './sheet.svelte'
 
 const target = document.getElementById('page')
+reader.read()
 const asked = new URLSearchParams(location.search)
 if (target && asked.has('card')) {
   void import('./card/open').then(({ openCard }) => openCard(target))

@@ -4,10 +4,8 @@ import type { Assessment, Document, Fault, WindowShape } from './contract'
 import { readFiles, writeFiles } from './board/files'
 import { stationAt } from './lib/along'
 import { stamp } from './lib/format'
+import { reader, spelt } from './lib/reader.svelte'
 import { Steps } from './lib/steps.svelte'
-
-export const LOOKS = ['day', 'dim', 'night'] as const
-export type Look = (typeof LOOKS)[number]
 
 const MINUTE = 60_000 // ms
 const SETTLE = 150 // ms between moving something and writing it into the address: browsers limit how often that may be
@@ -26,7 +24,6 @@ class Sheet {
   start = $state<number | null>(null)
   /** The place pointed at, in metres along the way; null: the place that binds. */
   place = $state<number | null>(null)
-  look = $state<Look>('day')
   /** Which figure's origin is open, such as `line:squat` or `figure:draught`. */
   origin = $state<string | null>(null)
   /** What the plan shows: the whole way, the ship, or `east,north,resolution`. */
@@ -64,6 +61,10 @@ class Sheet {
 
   earliest = $derived(this.answer ? Math.ceil(Date.parse(this.answer.call.search_begin.value) / MINUTE) * MINUTE : 0)
   latest = $derived(this.answer ? Math.floor(Date.parse(this.answer.call.search_end.value) / MINUTE) * MINUTE : 0)
+
+  constructor() {
+    reader.changed(() => void this.#ask())
+  }
 
   async begin(): Promise<void> {
     this.#read()
@@ -176,12 +177,6 @@ class Sheet {
     if (place !== undefined) this.pointAt(place)
   }
 
-  lookBy(look: Look): void {
-    this.look = look
-    document.documentElement.dataset.look = look
-    this.#write('replace')
-  }
-
   showOrigin(key: string | null): void {
     this.origin = key
     this.#write('replace')
@@ -226,7 +221,7 @@ class Sheet {
   }
 
   #wanted(): string {
-    return `${this.call} ${this.start}`
+    return `${this.call} ${this.start} ${reader.manner().join(' ')}`
   }
 
   #told(error: unknown): void {
@@ -244,8 +239,7 @@ class Sheet {
     this.start = Number.isFinite(start) ? start : null
     const place = query.get('at')
     this.place = place !== null && Number.isFinite(Number(place)) ? Number(place) : null
-    this.look = LOOKS.find((look) => look === query.get('look')) ?? 'day'
-    document.documentElement.dataset.look = this.look
+    reader.read(query)
     this.origin = query.get('origin')
     this.plan = query.get('plan') ?? 'whole'
     this.order = query.get('order') ?? ''
@@ -262,11 +256,10 @@ class Sheet {
     if (this.call !== null) query.set('call', this.call)
     if (this.start !== null) query.set('start', stamp(this.start))
     if (this.place !== null) query.set('at', this.place.toFixed(0))
-    if (this.look !== 'day') query.set('look', this.look)
     if (this.origin !== null) query.set('origin', this.origin)
     if (this.plan !== 'whole') query.set('plan', this.plan)
     if (this.order !== '') query.set('order', this.order)
-    const address = `?${query.toString().replaceAll('%3A', ':').replaceAll('%2C', ',')}`
+    const address = `?${spelt(reader.into(query))}`
     if (address === location.search) return
     if (how === 'push') history.pushState(null, '', address)
     else history.replaceState(null, '', address)

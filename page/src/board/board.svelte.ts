@@ -1,8 +1,8 @@
 // The board's one store: the files as read, the drawing as it is, what was done to it, and what the server says of it.
 import { Refused } from '../api'
 import type { CallFiles, CardFieldShape, Fault, PlacedFault, SaidOfParts } from '../contract'
+import { reader, spelt } from '../lib/reader.svelte'
 import { Steps } from '../lib/steps.svelte'
-import { LOOKS, type Look } from '../sheet.svelte'
 import { keepDraft, keptDraft } from './draft'
 import { callFields, checkFiles, readFiles, restoreFiles, writeFiles } from './files'
 import { nameOf, ringsOf, rows, thingOf, withNewArea, withRings, type Parts, type Ring, type Thing } from './parts'
@@ -16,7 +16,6 @@ export type Mode = 'things' | 'area' | 'hole'
 
 class Board {
   call = $state('')
-  look = $state<Look>('day')
   fields = $state.raw<Record<string, CardFieldShape[]>>({})
   read = $state.raw<CallFiles | null>(null)
   parts = $state.raw<Parts | null>(null)
@@ -62,8 +61,6 @@ class Board {
     this.call = query.get('draw') ?? ''
     this.thing = query.get('thing') ?? ''
     this.paper = query.get('paper') ?? 'whole'
-    this.look = LOOKS.find((look) => look === query.get('look')) ?? 'day'
-    document.documentElement.dataset.look = this.look
     document.title = `Drawing ${this.call} · Leadsman`
     addEventListener('beforeunload', (event) => {
       if (this.dirty && !keptDraft(this.call)) event.preventDefault()
@@ -269,12 +266,6 @@ class Board {
     else this.trouble = faults
   }
 
-  lookBy(look: Look): void {
-    this.look = look
-    document.documentElement.dataset.look = look
-    this.write()
-  }
-
   show(paper: string): void {
     this.paper = paper
     this.write()
@@ -282,10 +273,9 @@ class Board {
 
   write(): void {
     const query = new URLSearchParams({ draw: this.call })
-    if (this.look !== 'day') query.set('look', this.look)
     if (this.thing !== '') query.set('thing', this.thing)
     if (this.paper !== 'whole') query.set('paper', this.paper)
-    history.replaceState(null, '', `?${query.toString().replaceAll('%3A', ':').replaceAll('%2C', ',')}`)
+    history.replaceState(null, '', `?${spelt(reader.into(query))}`)
   }
 }
 

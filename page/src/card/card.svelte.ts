@@ -2,7 +2,7 @@
 // to a new call; the server keeps nothing of it.
 import { beginGathering, callCard, cardForm, checkCard, giveCard, listCalls, Refused, setBeside, writeCard } from '../api'
 import type { CardChangeShape, CardFieldShape, CardFigureShape, CardGroupShape, CardsBeside, CheckedCard, Fault, FindingShape, OwnFieldShape } from '../contract'
-import { LOOKS, type Look } from '../sheet.svelte'
+import { reader } from '../lib/reader.svelte'
 import { Steps } from '../lib/steps.svelte'
 import { keepTyped, keptTyped, type Typed } from './kept'
 import { numberOf, read, written } from './typing'
@@ -25,7 +25,6 @@ class Card {
   two = $state.raw<CardsBeside | null>(null)
   /** The new call that the card is typed for; empty: none yet. */
   gathering = $state('')
-  look = $state<Look>('day')
   groups = $state.raw<CardGroupShape[]>([])
   /** As typed, by the field's id. */
   values = $state<Record<string, string>>({})
@@ -86,13 +85,15 @@ class Card {
     return counted.filter(([, number]) => number > 0).map(([grade, number]) => `${number} ${grade}${number > 1 ? 's' : ''}`)
   })
 
+  constructor() {
+    reader.changed(() => this.changed())
+  }
+
   async begin(): Promise<void> {
     const query = new URLSearchParams(location.search)
     this.call = query.get('card') ?? ''
     this.beside = query.get('beside')
     this.gathering = query.get('new') ?? ''
-    this.look = LOOKS.find((look) => look === query.get('look')) ?? 'day'
-    document.documentElement.dataset.look = this.look
     document.title = 'Ship card · Leadsman'
     try {
       const none = { card: {}, revision: '' }
@@ -123,7 +124,7 @@ class Card {
       await giveCard(key, this.data())
       keepTyped(`new.${key}`, this.#typed())
       if (this.gathering === '') keepTyped(this.#shelf, null)
-      location.assign(`?new=${key}${this.look === 'day' ? '' : `&look=${this.look}`}`)
+      location.assign(reader.address(`?new=${key}`))
     } catch (error) {
       this.#failed(error)
     }
@@ -171,12 +172,6 @@ class Card {
 
   get #shelf(): string {
     return this.gathering === '' ? this.call : `new.${this.gathering}`
-  }
-
-  lookBy(look: Look): void {
-    this.look = look
-    document.documentElement.dataset.look = look
-    this.#address('look', look === 'day' ? null : look)
   }
 
   /** Set another card beside this one, or none. */

@@ -2,8 +2,8 @@
 // that a reload loses nothing; the address holds its key.
 import { ask, beginGathering, Refused, Unreachable } from '../api'
 import type { Fault, Gathering, Question } from '../contract'
+import { reader } from '../lib/reader.svelte'
 import { Steps } from '../lib/steps.svelte'
-import { LOOKS, type Look } from '../sheet.svelte'
 
 type Answers = Record<string, string>
 
@@ -11,7 +11,6 @@ const AGAIN = 3_000 // ms between attempts to hand over what waits
 
 class Gather {
   found = $state.raw<Gathering | null>(null)
-  look = $state<Look>('day')
   trouble = $state.raw<Fault[]>([])
   /** How many requests are on their way. */
   pending = $state(0)
@@ -32,9 +31,6 @@ class Gather {
   open = $derived(this.found?.questions.filter((question) => question.open && !this.waiting[question.key]).length ?? 0)
 
   async begin(): Promise<void> {
-    const query = new URLSearchParams(location.search)
-    this.look = LOOKS.find((look) => look === query.get('look')) ?? 'day'
-    document.documentElement.dataset.look = this.look
     document.title = 'A new call · Leadsman'
     this.waiting = kept(shelf(this.#keyed))
     setInterval(() => void this.#again(), AGAIN)
@@ -127,8 +123,7 @@ class Gather {
     this.pending += 1
     try {
       const made = await ask('POST /gatherings/{key}/call', { path: { key: this.found?.gathering ?? '' }, body: { name: this.name.trim() } })
-      const look = this.look === 'day' ? '' : `&look=${this.look}`
-      location.assign(`?draw=${encodeURIComponent(made.call)}${look}`)
+      location.assign(reader.address(`?draw=${encodeURIComponent(made.call)}`))
     } catch (error) {
       this.#failed(error)
     }
@@ -160,14 +155,8 @@ class Gather {
     this.trouble = error instanceof Refused ? error.faults : [{ file: '', line: null, field: '', problem: String(error) }]
   }
 
-  lookBy(look: Look): void {
-    this.look = look
-    document.documentElement.dataset.look = look
-    this.#address(this.found?.gathering ?? '')
-  }
-
   #address(key: string): void {
-    history.replaceState(null, '', `?new=${key}${this.look === 'day' ? '' : `&look=${this.look}`}`)
+    history.replaceState(null, '', reader.address(`?new=${key}`))
   }
 }
 

@@ -2,6 +2,7 @@
 import { whatIf } from '../api'
 import type { HoldingShape, WhatIf } from '../contract'
 import { stamp } from '../lib/format'
+import { reader } from '../lib/reader.svelte'
 import { sheet } from '../sheet.svelte'
 
 const KNOT = 1852 / 3600 // m/s
@@ -26,6 +27,13 @@ class Question {
 
   #busy = false
   #last = ''
+
+  constructor() {
+    reader.changed(() => {
+      this.#last = ''
+      void this.ask()
+    })
+  }
 
   choose(key: string): void {
     this.key = key

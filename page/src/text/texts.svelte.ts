@@ -2,8 +2,8 @@
 // is kept in this browser.
 import { ask, Refused } from '../api'
 import type { CallTexts, Fault, PlacedFault, SaidOfParts } from '../contract'
+import { reader, spelt } from '../lib/reader.svelte'
 import { Steps } from '../lib/steps.svelte'
-import { LOOKS, type Look } from '../sheet.svelte'
 
 type Texts = Record<string, string>
 
@@ -19,7 +19,6 @@ const BREATH = 1_500 // ms without a letter that end a step to undo
 class CallText {
   call = $state('')
   file = $state('call.toml')
-  look = $state<Look>('day')
   read = $state.raw<CallTexts | null>(null)
   /** Texts that differ from the files. */
   changed = $state.raw<Texts>({})
@@ -47,8 +46,6 @@ class CallText {
     const query = new URLSearchParams(location.search)
     this.call = query.get('text') ?? ''
     this.file = query.get('file') ?? 'call.toml'
-    this.look = LOOKS.find((look) => look === query.get('look')) ?? 'day'
-    document.documentElement.dataset.look = this.look
     document.title = `Texts of ${this.call} · Leadsman`
     await this.load()
   }
@@ -147,16 +144,9 @@ class CallText {
     this.#write()
   }
 
-  lookBy(look: Look): void {
-    this.look = look
-    document.documentElement.dataset.look = look
-    this.#write()
-  }
-
   #write(): void {
     const query = new URLSearchParams({ text: this.call, file: this.file })
-    if (this.look !== 'day') query.set('look', this.look)
-    history.replaceState(null, '', `?${query.toString().replaceAll('%2F', '/')}`)
+    history.replaceState(null, '', `?${spelt(reader.into(query))}`)
   }
 
   async #tried(what: () => Promise<void>): Promise<void> {

@@ -14,13 +14,14 @@ from typing import Any, Protocol
 import numpy as np
 from numpy.typing import NDArray
 
+from leadsman import format as text
 from leadsman.assessment.assess import fingerprint
 from leadsman.assessment.prepare import prepare
 from leadsman.assessment.rehearse_draws import Drawn, Spread, draw
 from leadsman.assessment.rehearse_many import ensemble
 from leadsman.assessment.rehearse_prepare import Ready, ready
 from leadsman.assessment.rehearse_result import Rehearsal
-from leadsman.assessment.rehearse_run import told
+from leadsman.assessment.rehearse_run import findings, told
 from leadsman.conning.run import Runs, rehearse, undisturbed
 from leadsman.portcall import PortCall
 
@@ -69,6 +70,7 @@ def rehearse_call(
         ensemble=many,
         estimated=relied_on(made),
         fingerprint=fingerprint(call),
+        findings=findings(made, planned),
     )
 
 
@@ -105,7 +107,7 @@ def relied_on(made: Ready) -> tuple[str, ...]:
     found = [
         "The ship moves by a model estimated from her card: no trial of hers has been compared with it.",
         "Her outline is a usual deck line of her length and beam; depths are taken on cells of "
-        f"{made.case.waters.cell:.0f} m, less survey uncertainty and siltation.",
+        f"{text.metres(made.case.waters.cell, 0)}, less survey uncertainty and siltation.",
         "Where slow work begins the fairway's edges no longer end a run; depths and the quay do. Lines, fenders and "
         "moored ships are not in it: a run ends when she touches the quay.",
     ]

@@ -11,8 +11,8 @@ from leadsman.assessment.rehearse_prepare import Ready
 from leadsman.assessment.rehearse_result import Ensemble, Matter, Run, Tight
 from leadsman.assessment.rehearse_run import GOOD, WORDS, told
 from leadsman.assessment.rehearse_waters import TRACK_STEP
+from leadsman.conning.outcome import ALONGSIDE
 from leadsman.conning.outline import STRETCH
-from leadsman.conning.passage import ALONGSIDE
 from leadsman.conning.run import Runs, rehearse
 from leadsman.geometry import Array
 from leadsman.physics.survey import TWO_SIDED_95
@@ -47,15 +47,16 @@ def ensemble(made: Ready, drawn: Drawn, runs: Runs, seed: int, spread: Spread) -
         worst=worst(made, drawn, outcomes, good),
         landing_speed=quantiles(landed),
         duration=quantiles(outcomes["time"][good]),
+        busiest=quantiles(outcomes["busiest"]),
     )
 
 
-def wilson(successes: int, count: int) -> tuple[float, float]:
-    """Interval that holds the true share with 95 %.
+def wilson(successes: int, count: int, deviations: float = TWO_SIDED_95) -> tuple[float, float]:
+    """Interval that holds the true share with 95 %, or as many standard deviations as told.
 
     Source: [Wilson1927], the score interval.
     """
-    z = TWO_SIDED_95
+    z = deviations
     share = successes / count
     middle = (share + z * z / (2.0 * count)) / (1.0 + z * z / count)
     half = z / (1.0 + z * z / count) * math.sqrt(share * (1.0 - share) / count + z * z / (4.0 * count * count))

@@ -13,10 +13,11 @@ from leadsman.assessment.rehearse_slow import face_of, slowly
 from leadsman.conning import outline, plan
 from leadsman.conning.bridge import Habits
 from leadsman.conning.known import Known, known
-from leadsman.conning.passage import Voyage
 from leadsman.conning.run import Case
+from leadsman.conning.task import Voyage
 from leadsman.conning.transit import telegraph_line
 from leadsman.conning.waters import Waters
+from leadsman.conning.weights import Weights
 from leadsman.environment.level import level_at
 from leadsman.errors import CannotCompute
 from leadsman.geometry import Array
@@ -101,11 +102,15 @@ def ready(prepared: Prepared, start: datetime) -> Ready:
 
 
 def attendance(prepared: Prepared) -> list[Attendance]:
-    """Where the tugs of the call are made fast: the first aft, the second forward, further ones on the side off the
-    quay, bow before quarter (common practice, no source)."""
+    """Where the tugs of the call work (common practice, no source).
+
+    One alone on a line aft; two at bow and quarter of the side off the quay, where they push as well as pull; of more
+    the first aft, then bow and quarter, then one forward.
+    """
     side = rehearse_waters.the_berth(prepared).side_to
     off = "starboard" if side == "port" else "port"
-    places = ["aft", "forward", f"{off}_bow", f"{off}_quarter", f"{side}_bow", f"{side}_quarter"]
+    shoulders = [f"{off}_bow", f"{off}_quarter"]
+    places = shoulders if len(prepared.call.tugs) == 2 else ["aft", *shoulders, "forward", f"{side}_bow"]
     return [Attendance(tug=tug, place=place) for tug, place in zip(prepared.call.tugs, places, strict=False)]
 
 
@@ -155,7 +160,8 @@ def _case(
         names=names,
         waters=water,
         known=conn,
-        habits=Habits(horizon=min(max(60.0 + 0.3 * ship.length_overall, 80.0), 150.0)),
+        habits=Habits(),
+        weights=Weights(),
         moves=plan.moves(parameters, conn, pushes(setting, names)),
         phases=phases,
         thought=thought,

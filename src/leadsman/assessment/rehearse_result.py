@@ -6,6 +6,7 @@ from datetime import datetime
 
 from leadsman.assessment.result import Array
 from leadsman.conning.orders import Order
+from leadsman.figure import Finding
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -73,6 +74,10 @@ class Run:
     orders: tuple[Order, ...]
     wheel_orders: int
     engine_orders: int
+    busiest: int
+    """Most orders spoken in ten minutes."""
+    busiest_at: float
+    """When those ten minutes ended. [s]"""
     wheel_overs: tuple[WheelOver, ...]
     columns: tuple[str, ...]
     track: Array
@@ -132,6 +137,8 @@ class Ensemble:
     landing_speed: Mapping[str, float]
     """Quantiles over the runs that landed, by name. [m/s]"""
     duration: Mapping[str, float]
+    busiest: Mapping[str, float]
+    """Of the most orders spoken in ten minutes."""
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -148,3 +155,5 @@ class Rehearsal:
     estimated: tuple[str, ...]
     """What the run relied on that is estimated or was taken for granted, one sentence each."""
     fingerprint: str
+    findings: tuple[Finding, ...] = ()
+    """What a person must know of the planned run that does not end it."""

@@ -1,33 +1,36 @@
 """One run told: how it ended and why, what was least, the orders in words, where the wheel was put over."""
 
 import math
+from datetime import timedelta
 
 import numpy as np
 
+from leadsman import format as text
 from leadsman.assessment.rehearse_prepare import Ready
 from leadsman.assessment.rehearse_result import Landing, Least, Run, WheelOver
-from leadsman.conning import passage
+from leadsman.conning import outcome as ending
 from leadsman.conning.bridge import KIND, PLACE, VALUE, WHEEL_ORDER
 from leadsman.conning.orders import Names, spoken
-from leadsman.conning.passage import COLUMNS
+from leadsman.conning.outcome import COLUMNS
 from leadsman.conning.run import Runs
+from leadsman.figure import Finding, Grade
 from leadsman.geometry import Array
 from leadsman.physics.turn import tangent_distance
 from leadsman.portcall import Direction
 from leadsman.simulation.parameters import Records
 
 WORDS = {
-    passage.ALONGSIDE: "alongside",
-    passage.CLEAR: "clear",
-    passage.AGROUND: "aground",
-    passage.OUT_OF_FAIRWAY: "out of the fairway",
-    passage.STRUCK: "struck the quay too hard",
-    passage.STRUCK_ASKEW: "struck the quay askew",
-    passage.OUT_OF_TIME: "out of time",
-    passage.HELD: "held",
-    passage.BROKEN: "broken off: the motion is no number",
+    ending.ALONGSIDE: "alongside",
+    ending.CLEAR: "clear",
+    ending.AGROUND: "aground",
+    ending.OUT_OF_FAIRWAY: "out of the fairway",
+    ending.STRUCK: "struck the quay too hard",
+    ending.STRUCK_ASKEW: "struck the quay askew",
+    ending.OUT_OF_TIME: "out of time",
+    ending.HELD: "held",
+    ending.BROKEN: "broken off: the motion is no number",
 }
-GOOD = (passage.ALONGSIDE, passage.CLEAR)
+GOOD = (ending.ALONGSIDE, ending.CLEAR)
 HARD = 0.95  # of hard over: the rudder had nothing left
 
 
@@ -36,7 +39,7 @@ def told(made: Ready, runs: Runs, number: int, *, tracked: int = 0) -> Run:
     outcome = runs.outcomes[tracked]
     log = runs.logs[tracked, : min(int(outcome["orders"]), runs.logs.shape[1])]
     reason = int(outcome["reason"])
-    landed = reason in (passage.ALONGSIDE, passage.STRUCK, passage.STRUCK_ASKEW)
+    landed = reason in (ending.ALONGSIDE, ending.STRUCK, ending.STRUCK_ASKEW)
     return Run(
         number=number,
         ended=WORDS[reason],
@@ -52,6 +55,8 @@ def told(made: Ready, runs: Runs, number: int, *, tracked: int = 0) -> Run:
         orders=spoken(log, names(made)),
         wheel_orders=int(outcome["wheel_orders"]),
         engine_orders=int(outcome["engine_orders"]),
+        busiest=int(outcome["busiest"]),
+        busiest_at=float(outcome["busiest_at"]),
         wheel_overs=wheel_overs(made, log),
         columns=COLUMNS,
         track=runs.tracks[tracked, : int(outcome["time"]) + 1],
@@ -108,26 +113,49 @@ def why(made: Ready, outcome: Records) -> str:
     place = f"in {made.prepared.passage.place(at)}, {at / 1852.0:.2f} nm along the track"
     speed, limit = float(outcome["landing_speed"]), made.case.voyage.landing_speed
     angle = math.degrees(float(outcome["landing_angle"]))
-    if reason == passage.ALONGSIDE:
-        return f"Landed at {speed:.2f} m/s, {limit:.2f} m/s borne, {angle:.1f} degrees off parallel."
-    if reason == passage.CLEAR:
+    if reason == ending.ALONGSIDE:
+        return f"Landed at {text.slow_speed(speed)}, {text.slow_speed(limit)} borne, {angle:.1f} degrees off parallel."
+    if reason == ending.CLEAR:
         return "Clear of the berth and out on the track's last point."
-    if reason == passage.AGROUND:
+    if reason == ending.AGROUND:
         side = float(outcome["keel_starboard"])
         forward = float(outcome["keel_forward"])
         end = "bow" if forward > 0.0 else "stern"
         hand = "" if side == 0.0 else f" on the {'starboard' if side > 0.0 else 'port'} side"
         return f"No water under her {end}{hand}, {place}."
-    if reason == passage.OUT_OF_FAIRWAY:
+    if reason == ending.OUT_OF_FAIRWAY:
         side_word = "port" if float(outcome["room_port"]) < 0.0 else "starboard"
         return f"Over the {side_word} edge of the fairway, {place}."
-    if reason == passage.STRUCK:
-        return f"Came to the quay at {speed:.2f} m/s where {limit:.2f} m/s is borne."
-    if reason == passage.STRUCK_ASKEW:
+    if reason == ending.STRUCK:
+        return f"Came to the quay at {text.slow_speed(speed)} where {text.slow_speed(limit)} is borne."
+    if reason == ending.STRUCK_ASKEW:
         return f"Touched the quay {angle:.1f} degrees off parallel, or before she was to land."
-    if reason == passage.OUT_OF_TIME:
+    if reason == ending.OUT_OF_TIME:
         return f"Not there after {float(outcome['time']) / 60.0:.0f} min; she was {place}."
     return f"The computed motion was no number any more, {place}."
+
+
+def findings(made: Ready, run: Run) -> tuple[Finding, ...]:
+    """What a run asks of the bridge beyond what a bridge gives."""
+    if run.busiest <= MOST_ORDERS_SPOKEN:
+        return ()
+    until = made.start + timedelta(seconds=run.busiest_at)
+    return (
+        Finding(
+            grade=Grade.CAUTION,
+            subject="orders",
+            sentence=f"The rehearsed run gives {run.busiest} orders in ten minutes, where {MOST_ORDERS_SPOKEN} are "
+            "what a bridge can give and answer: another tug, less wind or more time would leave fewer.",
+            value=float(run.busiest),
+            limit=float(MOST_ORDERS_SPOKEN),
+            time=until,
+            source="common practice, no source",
+        ),
+    )
+
+
+MOST_ORDERS_SPOKEN = 30  # in ten minutes: one every twenty seconds, spoken, repeated, carried out and reported
+# (common practice, no source)
 
 
 def advice(made: Ready, outcome: Records) -> tuple[str, ...]:
@@ -137,7 +165,7 @@ def advice(made: Ready, outcome: Records) -> tuple[str, ...]:
         return ()
     found = []
     at = made.prepared.passage.place(float(outcome["place"]))
-    if reason in (passage.OUT_OF_FAIRWAY, passage.AGROUND) and float(outcome["handover_time"]) == 0.0:
+    if reason in (ending.OUT_OF_FAIRWAY, ending.AGROUND) and float(outcome["handover_time"]) == 0.0:
         if float(outcome["rudder"]) >= HARD:
             where = made.prepared.passage.place(float(outcome["rudder_at"]))
             found.append(
@@ -145,12 +173,12 @@ def advice(made: Ready, outcome: Records) -> tuple[str, ...]:
             )
         else:
             found.append(f"Slower before {at}, so that the wheel is put over earlier for the speed she has.")
-    if reason in (passage.STRUCK, passage.STRUCK_ASKEW, passage.OUT_OF_TIME):
+    if reason in (ending.STRUCK, ending.STRUCK_ASKEW, ending.OUT_OF_TIME):
         if float(outcome["thruster"]) >= HARD or float(outcome["tugs"]) >= HARD:
             found.append("Thrusters or tugs were at their full power: another tug, or less wind on the quay.")
         else:
             found.append("Thrusters and tugs were not used up: land her more slowly, from farther off.")
-    if reason == passage.AGROUND and float(outcome["handover_time"]) > 0.0:
+    if reason == ending.AGROUND and float(outcome["handover_time"]) > 0.0:
         found.append("She took the ground in the slow work: a tug to hold her, or less wind or stream.")
     return tuple(found)
 

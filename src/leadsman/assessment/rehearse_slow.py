@@ -8,10 +8,10 @@ import numpy as np
 from leadsman.assessment import rehearse_waters
 from leadsman.assessment.prepare import Prepared
 from leadsman.conning import outline, plan
-from leadsman.conning.harbour import Thought
 from leadsman.conning.known import SPEED_STEP, Known
 from leadsman.conning.plan import Pose
 from leadsman.conning.run import Case
+from leadsman.conning.task import Thought
 from leadsman.conning.waters import SPEED, Waters, clear_at
 from leadsman.geometry import Array
 from leadsman.portcall import Direction

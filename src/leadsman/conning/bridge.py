@@ -8,16 +8,16 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from leadsman.compiled import formula
+from leadsman.compiled import Real, formula
 from leadsman.conning.known import Known
 from leadsman.simulation.parameters import MOST_TUGS, MOST_UNITS
 
 TRANSIT, HARBOUR, ENDED = 0, 1, 2
 """Modes."""
 
-COURSE_ORDER, WHEEL_ORDER, ENGINE_ORDER, THRUSTER_ORDER, TUG_ORDER = range(5)
+COURSE_ORDER, WHEEL_ORDER, ENGINE_ORDER, THRUSTER_ORDER, TUG_ORDER, ANCHOR_ORDER = range(6)
 """Kinds of order; what `value` of a line of the log means: course [rad], wheel [rad], line of the telegraph, quarters
-of the thrust, quarters of the pull."""
+of the thrust, quarters of the pull, cable [m]."""
 
 MOST_ORDERS = 2000
 QUARTERS = 4.0
@@ -33,8 +33,8 @@ class Habits(NamedTuple):
 
     `wheel_step` wheel orders are multiples of, `helmsman_step` the helmsman's own; `wheel_gap` least time between wheel
     orders, `engine_gap` between telegraph orders; `helmsman` and `engineer` from order to hand on wheel and telegraph;
-    `course_step` least change of a course to steer; `look` how often low-speed work is thought over, `horizon` how far
-    ahead and `prediction` the step the thought is computed with; `bend_wheel` greatest wheel used in a bend while she
+    `course_step` least change of a course to steer; `look` how often low-speed work is thought over, `prediction` the
+    step it is carried on with; `bend_wheel` greatest wheel used in a bend while she
     keeps to it.
     """
 
@@ -46,8 +46,7 @@ class Habits(NamedTuple):
     engineer: float = 1.0
     course_step: float = float(np.radians(1.0))
     look: float = 15.0
-    horizon: float = 90.0
-    prediction: float = 6.0
+    prediction: float = 5.0
     bend_wheel: float = float(np.radians(25.0))
 
 
@@ -58,7 +57,10 @@ class Memory(NamedTuple):
     the time it began, `phase_since`; `along`, `across` [m]; orders that stand: `wheel` [rad], `course` [rad];
     `told_wheel` and when it is `wheel_due`; `last_wheel`, `last_engine`, `last_look` times of the last orders and
     thought; `leeway` [rad] and `bias` [rad] learnt; `bend` 1 while a bend is steered by wheel orders, `off` how far she
-    is off the heading wanted [rad]; `orders`, `wheel_orders` and `engine_orders` counted.
+    is off the heading wanted [rad]; `orders`, `wheel_orders` and `engine_orders` counted. The wind `felt`, a mean over
+    a minute [m/s]; the motion `reckoned` for the next look, and what is `unknown` to the reckoning so far, learnt from
+    look to look [m/s², rad/s²]. Orders `said` (what is told to both engines at once is one), how `busy` the bridge was
+    at the time `busy_since`, orders in the `busiest` ten minutes and when they ended; the last order of the log.
     """
 
     mode: float
@@ -82,6 +84,22 @@ class Memory(NamedTuple):
     wheel_orders: float
     engine_orders: float
     phase_since: float
+    felt: float
+    reckoned_at: float
+    reckoned_surge: float
+    reckoned_sway: float
+    reckoned_turn: float
+    unknown_surge: float
+    unknown_sway: float
+    unknown_turn: float
+    said: float
+    busy: float
+    busy_since: float
+    busiest: float
+    busiest_at: float
+    last_time: float
+    last_kind: float
+    last_value: float
 
 
 def memory_type() -> np.dtype[np.void]:
@@ -96,10 +114,9 @@ def memory_type() -> np.dtype[np.void]:
             ("thrust", np.float64, (MOST_UNITS,)),
             ("pull", np.float64, (MOST_TUGS,)),
             ("lead", np.float64, (MOST_TUGS,)),
+            ("said_at", np.float64, (REMEMBERED,)),
             ("orders_due", np.float64, (MOST_STANDING,)),
             ("orders_now", np.float64, (MOST_STANDING,)),
-            ("orders_tried", np.float64, (MOST_STANDING,)),
-            ("orders_chosen", np.float64, (MOST_STANDING,)),
             ("orders_best", np.float64, (MOST_STANDING,)),
         ],
         align=True,
@@ -111,14 +128,46 @@ def write(log: Any, memory: Any, time: float, kind: int, unit: int, value: float
     """Count an order, and write it into the log if there is room."""
     line = int(memory.orders)
     memory.orders += 1.0
-    if line >= log.shape[0]:
+    if line < log.shape[0]:
+        log[line, TIME] = time
+        log[line, PLACE] = memory.along
+        log[line, KIND] = kind
+        log[line, UNIT] = unit
+        log[line, VALUE] = value
+        log[line, MEANING] = meaning
+    told = time == memory.last_time and kind == memory.last_kind and value == memory.last_value
+    if told and memory.said > 0.0 and kind in (ENGINE_ORDER, THRUSTER_ORDER):
         return
-    log[line, TIME] = time
-    log[line, PLACE] = memory.along
-    log[line, KIND] = kind
-    log[line, UNIT] = unit
-    log[line, VALUE] = value
-    log[line, MEANING] = meaning
+    memory.last_time = time
+    memory.last_kind = kind
+    memory.last_value = value
+    count_said(memory, time)
+
+
+@formula
+def count_said(memory: Any, time: float) -> None:
+    """Count one more order spoken, and how many that makes in ten minutes."""
+    memory.said_at[int(memory.said) % REMEMBERED] = time
+    memory.said += 1.0
+    memory.busy = busy_now(memory, time) + 1.0
+    memory.busy_since = time
+    recent = 0.0
+    for back in range(min(int(memory.said), REMEMBERED)):
+        if memory.said_at[back] > time - BUSY_TIME:
+            recent += 1.0
+    if recent > memory.busiest:
+        memory.busiest = recent
+        memory.busiest_at = time
+
+
+@formula
+def busy_now(memory: Any, time: float) -> Real:
+    """Orders of the last ten minutes, each counting less the longer ago it was given. [-]"""
+    return memory.busy * np.exp((memory.busy_since - time) / BUSY_TIME)
+
+
+BUSY_TIME = 600.0  # s over which orders are counted
+REMEMBERED = 128  # orders whose times are kept: more than any bridge gives in ten minutes
 
 
 @formula

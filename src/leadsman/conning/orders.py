@@ -6,9 +6,10 @@ its pattern; quarters are common practice, no source.
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from leadsman.conning.bridge import (
+    ANCHOR_ORDER,
     COURSE_ORDER,
     ENGINE_ORDER,
     KIND,
@@ -21,6 +22,7 @@ from leadsman.conning.bridge import (
     VALUE,
     WHEEL_ORDER,
 )
+from leadsman.physics.anchor import CLASS_SHACKLE
 from leadsman.simulation.parameters import Array
 
 NUMBERS = {5: "five", 10: "ten", 15: "fifteen", 20: "twenty", 25: "twenty-five", 30: "thirty"}
@@ -32,6 +34,7 @@ KINDS = {
     ENGINE_ORDER: "engine",
     THRUSTER_ORDER: "thruster",
     TUG_ORDER: "tug",
+    ANCHOR_ORDER: "anchor",
 }
 
 
@@ -59,7 +62,7 @@ class Order:
 
 def spoken(log: Array, names: Names) -> tuple[Order, ...]:
     """The log of a run as orders; what is told to several thrusters at once is one order."""
-    return tuple(_merged(list(_lines(log, names))))
+    return tuple(_merged(list(_lines(log, names)), names))
 
 
 def _lines(log: Array, names: Names) -> Iterator[Order]:
@@ -73,26 +76,36 @@ def _lines(log: Array, names: Names) -> Iterator[Order]:
             words = engine(names.telegraph[int(value)], unit, names.shafts)
         elif kind == THRUSTER_ORDER:
             words = thruster(names.thrusters[unit], round(value))
+        elif kind == ANCHOR_ORDER:
+            words = anchor(unit, value)
         else:
             words = tug(names.tugs[unit], round(value), int(line[MEANING]))
         yield Order(time=float(line[TIME]), distance=float(line[PLACE]), kind=KINDS[kind], words=words)
 
 
-def _merged(lines: Sequence[Order]) -> Iterator[Order]:
-    """Orders given at one moment, without saying the same words twice; both engines alike are 'both engines'."""
+def _merged(lines: Sequence[Order], names: Names) -> Iterator[Order]:
+    """Orders given at one moment: both engines alike are 'both engines', all thrusters of an end alike its thrust."""
     index = 0
     while index < len(lines):
         here = lines[index]
-        onward = lines[index + 1] if index + 1 < len(lines) else None
-        if onward and onward.time == here.time and onward.kind == here.kind == "engine":
-            ahead, other = here.words.split(" engine ", 1), onward.words.split(" engine ", 1)
-            if len(ahead) == len(other) == 2 and ahead[1] == other[1]:
-                yield Order(time=here.time, distance=here.distance, kind="engine", words=f"Both engines {ahead[1]}")
-                index += 2
-                continue
-        if not (onward and onward.time == here.time and onward.words == here.words):
-            yield here
-        index += 1
+        together = [one for one in lines[index:] if one.time == here.time and one.kind == here.kind]
+        joined = None
+        if here.kind == "engine" and len(together) == names.shafts == 2:
+            joined = both_engines(here.words, together[1].words)
+        if here.kind == "thruster":
+            end, told = here.words.split(" ", 1)
+            units = sum(name.startswith(end.lower()) for name in names.thrusters)
+            alike = [one for one in together[:units] if one.words.split(" ", 3)[0::3] == here.words.split(" ", 3)[0::3]]
+            joined = f"{end} thrust {told.split(' ', 2)[2]}" if len(alike) == units > 1 else None
+            together = together[:units]
+        yield here if joined is None else replace(here, words=joined)
+        index += 1 if joined is None else len(together)
+
+
+def both_engines(port: str, starboard: str) -> str | None:
+    """One order for both engines, if they are told the same."""
+    ahead, other = port.split(" engine ", 1), starboard.split(" engine ", 1)
+    return f"Both engines {ahead[1]}" if len(ahead) == len(other) == 2 and ahead[1] == other[1] else None
 
 
 def _figures(degrees: int) -> str:
@@ -122,11 +135,12 @@ def engine(order: str, shaft: int, shafts: int) -> str:
 
 
 def thruster(name: str, quarters: int) -> str:
-    """A thruster order; 'bow thruster 2' is told as the bow thrust it is part of."""
-    end = "Bow" if name.startswith("bow") else "Stern"
+    """A thruster order; with several at an end it names which: 'Bow thruster 2 half to port'."""
+    end, *number = name.split(" thruster")
+    unit = f"{end.capitalize()} thruster{number[0]}" if number and number[0] else f"{end.capitalize()} thrust"
     if quarters == 0:
-        return f"{end} thrust stop"
-    return f"{end} thrust {QUARTERS[abs(quarters)]} to {'starboard' if quarters > 0 else 'port'}"
+        return f"{unit} stop"
+    return f"{unit} {QUARTERS[abs(quarters)]} to {'starboard' if quarters > 0 else 'port'}"
 
 
 def tug(name: str, quarters: int, lead: int) -> str:
@@ -134,3 +148,10 @@ def tug(name: str, quarters: int, lead: int) -> str:
     if quarters == 0:
         return f"{name}: stop"
     return f"{name}: {QUARTERS[quarters]} {LEADS[lead]}"
+
+
+def anchor(unit: int, cable: float) -> str:
+    """An order to let go, with the cable in shackles of class chain; SMCP part A3 (from memory)."""
+    shackles = cable / CLASS_SHACKLE
+    side = ("port", "starboard")[unit]
+    return f"Let go {side} anchor, {shackles:.1f}".removesuffix(".0") + (" shackle" if shackles == 1.0 else " shackles")

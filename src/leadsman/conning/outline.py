@@ -147,5 +147,17 @@ def quay_gap(quay: Quay, hull: Any, motion: Motion) -> tuple[Real, int]:
     return least, nearest
 
 
+@formula
+def closing(quay: Quay, hull: Any, motion: Motion, around: Any) -> Real:
+    """Speed towards the quay of the end of her parallel body that comes faster. [m/s]"""
+    cosine = np.cos(motion.heading)
+    sine = np.sin(motion.heading)
+    north = motion.surge * cosine - motion.sway * sine + around.stream_north
+    east = motion.surge * sine + motion.sway * cosine + around.stream_east
+    bodily = -(north * quay.off_north + east * quay.off_east)
+    return bodily + np.abs(motion.yaw_rate) * np.abs(hull[0, 0]) * LANDING_ARM
+
+
+LANDING_ARM = 0.6  # of half her length: where the ends of the parallel body are, whose approach counts too. Ours
 STRETCH = 5  # points of the track that are one stretch of the swept path
 BESIDE = 5.0  # m: beyond its ends the quay is taken to go on so far

@@ -24,10 +24,10 @@ from leadsman.conning.harbour import (
     SQUARE,
     STILL,
     SWING,
-    Thought,
 )
 from leadsman.conning.known import Known
 from leadsman.conning.outline import Quay
+from leadsman.conning.task import Thought
 from leadsman.conning.transit import angle
 from leadsman.conning.waters import Waters, clear_at
 from leadsman.simulation.parameters import Array, Parameters
@@ -41,8 +41,10 @@ TURNED = 0.5 * math.pi  # rad: more than this between the way in and the heading
 END_SPEED = 0.4  # m/s: of her ends when she swings at the full rate. Ours
 APPROACH = 1.2  # m/s: greatest speed of an approach. Ours
 BODILY = 0.30  # m/s: greatest speed across before the last of it. Ours
-LANDING_SHARE = 0.5  # of the berth's limit is what she is landed at. Ours
+LANDING_SHARE = 0.45  # of the berth's limit is what she is landed at. Ours
 IN_HAND = 0.4  # of what thrusters and tugs can do is reckoned with. Ours
+AHEAD_TIME, AHEAD_LENGTH = 28.0, 0.085  # s, and s for each metre of length, the conn thinks ahead. Ours
+TUGS_LONGER = 2.1  # times that with tugs, which take long to hear, shift and pull. Ours
 STOPPING_SHARE = 0.25  # of what the engine takes off under half astern is reckoned with. Ours
 
 
@@ -197,109 +199,44 @@ def thought(parameters: Parameters, known: Known, wind_across: float) -> Thought
     left = max(helpers - max(wind_across, 0.0), 0.2 * helpers)
     across = left / (hull.mass + 2.0 * hull.sway_added_mass)
     return Thought(
-        stopping=STOPPING_SHARE * min(max(engine, 0.002), 0.03), bodily=min(max(IN_HAND * across, 0.0006), 0.006)
+        stopping=STOPPING_SHARE * min(max(engine, 0.002), 0.03),
+        bodily=min(max(IN_HAND * across, 0.0006), 0.006),
+        ahead=(TUGS_LONGER if parameters.tugs else 1.0) * (AHEAD_TIME + AHEAD_LENGTH * hull.length),
     )
 
 
 def moves(parameters: Parameters, known: Known, pushes: Array) -> Array:
-    """Orders that are tried one upon the other: [moves, orders], not a number where a move leaves an order as it is.
+    """Orders of engine and wheel that are weighed: [moves, shafts + 1], telegraph lines and wheel [rad].
 
-    Engines and wheel first; then all that helps her sideways at once, together with engine and wheel where there is
-    nothing aft but the rudder; then thrusters and tugs each for itself. `pushes` the force ahead of each line of the
-    telegraph with the ship stopped. [N]
+    Two shafts also against each other, without headway, and one alone; pods across and aslant. `pushes` the force
+    ahead of each line of the telegraph with the ship stopped. [N]
     """
-    engines = engine_moves(parameters, known, pushes)
-    together = help_moves(parameters)
-    if not together.size:
-        return engines
-    aft = any(place < 0.0 for place in _places(parameters))
-    if not aft:
-        shafts = len(parameters.propellers)
-        steering = [row for row in engines if row[shafts] != 0.0 or len(set(row[:shafts])) > 1]
-        joint = [np.where(np.isnan(one), engine, one) for one in together for engine in steering]
-        together = np.array(joint)
-    return np.concatenate([engines, together, single_moves(parameters)])
-
-
-def _places(parameters: Parameters) -> list[float]:
-    """Of thrusters and tugs, forward of midships. [m]"""
-    return [unit.position for unit in parameters.thrusters] + [tug.position for tug in parameters.tugs]
+    stop, most = known.stop, len(known.speeds) - 1
+    hard, twenty, ten = known.hard_over, math.radians(20.0), math.radians(10.0)
+    shafts = len(parameters.propellers)
+    rows = [[stop - far] * shafts + [0.0] for far in (3, 2, 1) if stop - far >= 0]
+    rows += [[stop] * shafts + [wheel] for wheel in (-hard, 0.0, hard)]
+    for far in (1, 2, 3):
+        wheels = (-hard, -twenty, -ten, 0.0, ten, twenty, hard)
+        rows += [[min(stop + far, most)] * shafts + [wheel] for wheel in wheels]
+    across = 0.5 * math.pi
+    if _podded(parameters):
+        rows += [
+            [stop + far] * shafts + [wheel]
+            for far in (-3, -2, -1, 1, 2, 3)
+            if 0 <= stop + far <= most
+            for wheel in (-across, -0.5 * across, 0.5 * across, across)
+        ]
+    if shafts == 2:
+        wheels = (-across, -hard, 0.0, hard, across) if _podded(parameters) else (-hard, 0.0, hard)
+        for wheel in wheels:
+            for far in (1, 2, 3):
+                ahead = min(stop + far, most)
+                astern = int(np.argmin(np.abs(pushes[:stop] + pushes[ahead])))
+                rows += [[ahead, astern, wheel], [astern, ahead, wheel]]
+            rows += [[stop + 1, stop, wheel], [stop, stop + 1, wheel], [stop - 1, stop, wheel], [stop, stop - 1, wheel]]
+    return np.array(rows, dtype=np.float64)
 
 
 def _podded(parameters: Parameters) -> bool:
     return any(screw.azimuthing > 0.0 for screw in parameters.propellers)
-
-
-def _columns(parameters: Parameters) -> int:
-    return len(parameters.propellers) + 1 + len(parameters.thrusters) + 2 * len(parameters.tugs)
-
-
-def engine_moves(parameters: Parameters, known: Known, pushes: Array) -> Array:
-    """Telegraph lines of each shaft, and the wheel [rad]; two shafts also against each other, without headway."""
-    stop, most = known.stop, len(known.speeds) - 1
-    hard, twenty = known.hard_over, math.radians(20.0)
-    shafts = len(parameters.propellers)
-    rows = [[stop - far] * shafts + [0.0] for far in (3, 2, 1) if stop - far >= 0]
-    rows += [[stop] * shafts + [wheel] for wheel in (-hard, 0.0, hard)]
-    for far in (1, 2):
-        wheels = (-hard, -twenty, 0.0, twenty, hard)
-        rows += [[min(stop + far, most)] * shafts + [wheel] for wheel in wheels]
-    if _podded(parameters):
-        across, aslant = 0.5 * math.pi, 0.25 * math.pi
-        rows += [[stop - far] * shafts + [wheel] for far in (1, 2, 3) if stop - far >= 0 for wheel in (-aslant, aslant)]
-        rows += [[min(stop + far, most)] * shafts + [wheel] for far in (1, 2, 3) for wheel in (-across, across)]
-    if shafts == 2:
-        for far in (1, 2, 3):
-            ahead = min(stop + far, most)
-            pair = (ahead, int(np.argmin(np.abs(pushes[:stop] + pushes[ahead]))))
-            for wheel in (-hard, 0.0, hard):
-                rows += [[*pair, wheel], [*pair[::-1], wheel]]
-    found = np.full((len(rows), _columns(parameters)), np.nan)
-    found[:, : shafts + 1] = rows
-    return found
-
-
-def help_moves(parameters: Parameters) -> Array:
-    """Everything that pushes sideways, to one side together or turning her, at one and three quarters of it all."""
-    first = len(parameters.propellers) + 1
-    places = _places(parameters)
-    turning = any(place < 0.0 for place in places)
-    rows = []
-    for quarters in (1.0, 3.0):
-        for swing in (False, True) if turning else (False,):
-            for way in (1.0, -1.0):
-                row = np.full(_columns(parameters), np.nan)
-                for number, unit in enumerate(parameters.thrusters):
-                    row[first + number] = quarters * (way * math.copysign(1.0, unit.position) if swing else way)
-                at = first + len(parameters.thrusters)
-                for number, tug in enumerate(parameters.tugs):
-                    side = way * math.copysign(1.0, tug.position) if swing else way
-                    row[at + 2 * number] = quarters
-                    row[at + 2 * number + 1] = TO_STARBOARD if side > 0.0 else TO_PORT
-                rows.append(row)
-    return np.array(rows) if places else np.empty((0, _columns(parameters)))
-
-
-def single_moves(parameters: Parameters) -> Array:
-    """The thrusters of each end together in quarters, then each tug stopped, or at half and full power each way."""
-    first = len(parameters.propellers) + 1
-    rows = []
-    for forward in (True, False):
-        units = [number for number, unit in enumerate(parameters.thrusters) if (unit.position >= 0.0) is forward]
-        for quarters in range(-4, 5) if units else ():
-            row = np.full(_columns(parameters), np.nan)
-            row[[first + number for number in units]] = float(quarters)
-            rows.append(row)
-    at = first + len(parameters.thrusters)
-    for number in range(len(parameters.tugs)):
-        for power in (0.0, 1.0, 2.0, 4.0):
-            for lead in range(4) if power else (0,):
-                row = np.full(_columns(parameters), np.nan)
-                row[at + 2 * number] = power
-                if power:
-                    row[at + 2 * number + 1] = float(lead)
-                rows.append(row)
-    return np.array(rows)
-
-
-TO_STARBOARD, TO_PORT = 1.0, 3.0  # leads of a tug, in quarters of a turn from the bow

@@ -10,11 +10,13 @@ from leadsman.compiled import kernel
 from leadsman.conning import bridge
 from leadsman.conning.bridge import MOST_ORDERS, Habits, memory_type
 from leadsman.conning.failures import Failure
-from leadsman.conning.harbour import Thought
 from leadsman.conning.known import Known
+from leadsman.conning.outcome import COLUMNS, Outcome
 from leadsman.conning.outline import STRETCH, Quay
-from leadsman.conning.passage import COLUMNS, Outcome, Voyage, passage
+from leadsman.conning.passage import passage
+from leadsman.conning.task import Aboard, Task, Thought, Voyage
 from leadsman.conning.waters import Waters, draw_type
+from leadsman.conning.weights import Weights
 from leadsman.simulation import state
 from leadsman.simulation.parameters import Array, Fleet, Records, record_type
 from leadsman.simulation.state import Motion, Surroundings
@@ -36,6 +38,7 @@ class Case:
     waters: Waters
     known: Known
     habits: Habits
+    weights: Weights
     moves: Array
     phases: Array
     thought: Thought
@@ -60,19 +63,20 @@ def no_failures(count: int) -> Records:
 def _sail_all(
     fleet: Any,
     mind: Any,
-    gears: Any,
-    spares: Any,
-    memories: Any,
-    arounds: Any,
     water: Waters,
     known: Known,
     habits: Habits,
+    weights: Weights,
     moves: Any,
     phases: Any,
     thought: Thought,
     quay: Quay,
     hull: Any,
     voyage: Voyage,
+    gears: Any,
+    spares: Any,
+    memories: Any,
+    arounds: Any,
     draws: Any,
     failing: Any,
     starts: Any,
@@ -80,36 +84,29 @@ def _sail_all(
     tracks: Any,
     logs: Any,
     swept: Any,
+    begins: Any,
+    pause: float,
 ) -> None:
-    """Every run on its own; nothing is shared but what is only read."""
+    """Every run on its own; nothing is shared but what is only read. Motions are brought forward in `starts`.
+
+    The parts of the task come one by one: a parallel kernel takes no tuple of tuples.
+    """
     for run in numba.prange(outcomes.shape[0]):
+        task = Task(
+            mind.ships[0], mind.tables[0], water, known, habits, weights, moves, phases, thought, quay, hull, voyage
+        )
         first = starts[run]
         motion = Motion(first[0], first[1], first[2], first[3], first[4], first[5])
-        passage(
-            fleet.ships[run],
-            fleet.tables[0],
-            mind.ships[0],
-            gears[run],
-            spares[run],
-            memories[run],
-            arounds[run],
-            water,
-            known,
-            habits,
-            moves,
-            phases,
-            thought,
-            quay,
-            hull,
-            voyage,
-            draws[run],
-            failing[run],
-            motion,
-            outcomes[run],
-            tracks[run],
-            logs[run],
-            swept[run],
-        )
+        aboard = Aboard(fleet.ships[run], gears[run], spares[run], memories[run], arounds[run], draws[run], logs[run])
+        last = passage(
+            task, aboard, failing[run], motion, outcomes[run], tracks[run], swept[run], begins[run], pause
+        )  # fmt: skip
+        first[0] = last.north
+        first[1] = last.east
+        first[2] = last.heading
+        first[3] = last.surge
+        first[4] = last.sway
+        first[5] = last.yaw_rate
 
 
 sail_all = kernel(_sail_all, parallel=True)
@@ -137,8 +134,32 @@ class Runs:
         return self.logs[run, : int(self.outcomes["orders"][run])]
 
 
-def rehearse(case: Case, fleet: Fleet, draws: Records, *, kept: bool, failing: Records | None = None) -> Runs:
-    """Sail every draw with its own ship of the fleet; tracks and orders only where they are to be kept."""
+@dataclass(frozen=True, kw_only=True, eq=False)
+class States:
+    """How runs stand at a moment: seconds since the start [runs], records of memories, gear, surroundings and outcomes
+    so far [runs], motions [runs, 6]. A run brings them forward in place."""
+
+    seconds: Any
+    memories: Records
+    gears: Records
+    arounds: Records
+    motions: Array
+    outcomes: Records
+
+    def taken(self, rows: Any) -> "States":
+        """A copy of these rows, which may repeat."""
+        return States(
+            seconds=self.seconds[rows],
+            memories=self.memories[rows],
+            gears=self.gears[rows],
+            arounds=self.arounds[rows],
+            motions=self.motions[rows],
+            outcomes=self.outcomes[rows],
+        )
+
+
+def at_the_start(case: Case, draws: Records) -> States:
+    """As every draw begins."""
     runs = draws.shape[0]
     memories = np.zeros(runs, memory_type())
     for name in ("telegraph", "told_telegraph"):
@@ -151,7 +172,32 @@ def rehearse(case: Case, fleet: Fleet, draws: Records, *, kept: bool, failing: R
     starts[:, 0] -= draws["across"] * np.sin(case.start.heading)
     starts[:, 1] += draws["across"] * np.cos(case.start.heading)
     starts[:, 2] += draws["heading"]
-    outcomes = np.zeros(runs, record_type(Outcome))
+    return States(
+        seconds=np.zeros(runs, np.int64),
+        memories=memories,
+        gears=np.repeat(case.gear, runs),
+        arounds=np.zeros(runs, record_type(Surroundings)),
+        motions=starts,
+        outcomes=np.zeros(runs, record_type(Outcome)),
+    )
+
+
+def rehearse(
+    case: Case,
+    fleet: Fleet,
+    draws: Records,
+    *,
+    kept: bool,
+    failing: Records | None = None,
+    states: States | None = None,
+    pause: float = np.inf,
+) -> Runs:
+    """Sail every draw with its own ship of the fleet; tracks and orders only where they are to be kept.
+
+    With `states` the runs go on from there, and until the time `pause` [s] only; the states are brought forward.
+    """
+    runs = draws.shape[0]
+    now = at_the_start(case, draws) if states is None else states
     moments = int(case.voyage.most_time) + 2 if kept else 0
     tracks = np.zeros((runs, moments, len(COLUMNS)))
     logs = np.zeros((runs, MOST_ORDERS if kept else 0, 6))
@@ -160,25 +206,29 @@ def rehearse(case: Case, fleet: Fleet, draws: Records, *, kept: bool, failing: R
     sail_all(
         fleet,
         case.mind,
-        np.repeat(case.gear, runs),
-        np.zeros((runs, 1), state.gear_type()),
-        memories,
-        np.zeros(runs, record_type(Surroundings)),
         case.waters,
         case.known,
         case.habits,
+        case.weights,
         case.moves,
         case.phases,
         case.thought,
         case.quay,
         case.hull,
         case.voyage,
+        now.gears,
+        np.zeros((runs, 1), state.gear_type()),
+        now.memories,
+        now.arounds,
         draws,
         no_failures(runs) if failing is None else failing,
-        starts,
-        outcomes,
+        now.motions,
+        now.outcomes,
         tracks,
         logs,
         swept,
+        now.seconds,
+        pause,
     )
-    return Runs(outcomes=outcomes, tracks=tracks, logs=logs, swept=swept)
+    now.seconds[:] = now.outcomes["time"]
+    return Runs(outcomes=now.outcomes, tracks=tracks, logs=logs, swept=swept)

@@ -13,6 +13,7 @@ from leadsman.compiled import Real, formula
 from leadsman.conning import bridge
 from leadsman.conning.bridge import Habits
 from leadsman.conning.known import Known, distance_to_slow
+from leadsman.conning.task import Aboard, Task
 from leadsman.conning.waters import COURSE, CURVATURE, ORDER, SPEED, Waters
 from leadsman.simulation.state import Motion
 
@@ -74,66 +75,79 @@ def wanted_course(waters: Waters, known: Known, memory: Any, lead: float) -> tup
 
 
 @formula
-def steer(
-    waters: Waters,
-    known: Known,
-    habits: Habits,
-    draw: Any,
-    memory: Any,
-    motion: Motion,
-    around: Any,
-    time: float,
-    log: Any,
-) -> None:
-    """One look at the compass: courses, wheel orders, and the helmsman's own wheel."""
-    speed = max(np.abs(motion.surge), SLOWEST_STEERING)
-    north = motion.surge * np.cos(motion.heading) - motion.sway * np.sin(motion.heading) + around.stream_north
-    east = motion.surge * np.sin(motion.heading) + motion.sway * np.cos(motion.heading) + around.stream_east
-    over_ground = np.sqrt(north * north + east * east)
-    lead = over_ground * lead_time(known, speed, habits.wheel_step * 3.0)
-    course, curvature = wanted_course(waters, known, memory, lead)
-    turning = over_ground * curvature
-
+def wanted_heading(task: Task, aboard: Aboard, motion: Motion, speed: float, over_ground: float) -> tuple[Real, Real]:
+    """Heading to steer now, drift allowance and leeway laid off [rad], and the track's curvature to be turned with
+    [1/m]; the leeway is learnt on the way."""
+    known, memory, around = task.known, aboard.memory, aboard.around
+    lead = over_ground * lead_time(known, speed, task.habits.wheel_step * 3.0)
+    course, curvature = wanted_course(task.waters, known, memory, lead)
     drifting = motion.sway / speed - known.drift * motion.yaw_rate * known.length / speed
-    run = CONSIDER * speed / known.length
-    memory.leeway += (drifting - memory.leeway) * run / LEARNING
+    memory.leeway += (drifting - memory.leeway) * CONSIDER * speed / (known.length * LEARNING)
     heading = course + drift_allowance(course, speed, around.stream_north, around.stream_east) - memory.leeway
-    heading -= known.drift * turning * known.length / speed
+    return heading - known.drift * over_ground * curvature * known.length / speed, curvature
 
+
+@formula
+def wanted_wheel(
+    task: Task, memory: Any, motion: Motion, heading: float, curvature: float, speed: float, over_ground: float
+) -> Real:
+    """Wheel that holds the turn, comes back to the heading and stands against what pushes her, as far as learnt.
+    [rad]"""
+    known = task.known
+    turning = over_ground * curvature
     by_course, by_rate = gains(known, speed)
-    ahead = lead / max(over_ground, SLOWEST_STEERING)
+    ahead = over_ground * lead_time(known, speed, task.habits.wheel_step * 3.0) / max(over_ground, SLOWEST_STEERING)
     off = angle(heading - motion.heading - motion.yaw_rate * ahead)
     memory.off = off
     by_rate = max(by_rate - by_course * ahead, 0.0)
     holding = turning * known.length / (speed * max(known.turning, 0.3))
     wheel = holding + by_course * off + by_rate * (turning - motion.yaw_rate)
     if np.abs(off) < np.radians(5.0) and np.abs(curvature) < STRAIGHT:
-        memory.bias += by_course * off * run / BIAS
-        memory.bias = min(max(memory.bias, -np.radians(15.0)), np.radians(15.0))
-    wheel += memory.bias
+        memory.bias += by_course * off * CONSIDER * speed / (known.length * BIAS)
+        memory.bias = min(max(memory.bias, -MOST_BIAS), MOST_BIAS)
+    return wheel + memory.bias
 
-    bending = np.abs(curvature) > STRAIGHT or (memory.bend > 0.0 and np.abs(off) > np.radians(3.0))
-    urgent = min(max((np.abs(off) - OFF) / OFF, 0.0), 1.0)
+
+@formula
+def steer(task: Task, aboard: Aboard, motion: Motion, time: float) -> None:
+    """One look at the compass: courses, wheel orders, and the helmsman's own wheel."""
+    known, habits, memory, around, log = task.known, task.habits, aboard.memory, aboard.around, aboard.log
+    speed = max(np.abs(motion.surge), SLOWEST_STEERING)
+    north = motion.surge * np.cos(motion.heading) - motion.sway * np.sin(motion.heading) + around.stream_north
+    east = motion.surge * np.sin(motion.heading) + motion.sway * np.cos(motion.heading) + around.stream_east
+    over_ground = np.sqrt(north * north + east * east)
+    heading, curvature = wanted_heading(task, aboard, motion, speed, over_ground)
+    wheel = wanted_wheel(task, memory, motion, heading, curvature, speed, over_ground)
+
+    bending = np.abs(curvature) > STRAIGHT or (memory.bend > 0.0 and np.abs(memory.off) > np.radians(3.0))
+    urgent = min(max((np.abs(memory.off) - OFF) / OFF, 0.0), 1.0)
     most = min(habits.bend_wheel, known.hard_over)
     most += urgent * (known.hard_over - most)
     asked = min(max(wheel * (1.0 + urgent), -most), most)
     step = habits.wheel_step if bending else habits.helmsman_step
     wheel = min(max(step * np.floor(asked / step + 0.5), -known.hard_over), known.hard_over)
 
-    delay = habits.helmsman + draw.helmsman
     if bending:
         memory.bend = 1.0
-    elif memory.bend > 0.0 or np.abs(angle(heading - memory.course)) > 2.0 * habits.course_step:
+    else:
+        steer_a_course(habits, memory, heading, time, log)
+    if time - memory.last_wheel >= habits.wheel_gap and np.abs(asked - memory.told_wheel) >= ENOUGH * step:
+        bridge.say_wheel(log, memory, time, wheel, habits.helmsman + aboard.draw.helmsman, bool(bending))
+
+
+@formula
+def steer_a_course(habits: Habits, memory: Any, heading: float, time: float, log: Any) -> None:
+    """Give another course to steer at the end of a bend, or where the one that stands is no longer right."""
+    if memory.bend > 0.0 or np.abs(angle(heading - memory.course)) > 2.0 * habits.course_step:
         steered = habits.course_step * np.floor(heading / habits.course_step + 0.5)
         if memory.bend > 0.0 or time - memory.last_look > COURSE_GAP:
             memory.course = steered
             memory.last_look = time
             bridge.write(log, memory, time, bridge.COURSE_ORDER, 0, steered, 0.0)
         memory.bend = 0.0
-    if time - memory.last_wheel >= habits.wheel_gap and np.abs(asked - memory.told_wheel) >= ENOUGH * step:
-        bridge.say_wheel(log, memory, time, wheel, delay, bool(bending))
 
 
+MOST_BIAS = np.radians(15.0)  # rad: greatest wheel learnt to be carried against wind and banks. Ours
 ENOUGH = 0.8  # of the wheel's step: a smaller difference is no new order. Ours
 CONSIDER = 2.0  # s between two looks at the compass
 COURSE_GAP = 30.0  # s: least time between two courses to steer on a straight. Ours
@@ -221,21 +235,15 @@ OFF = np.radians(4.0)  # rad off the heading wanted, from which much wheel is to
 
 
 @formula
-def ring(
-    ship: Any,
-    waters: Waters,
-    known: Known,
-    habits: Habits,
-    memory: Any,
-    motion: Motion,
-    over_ground: float,
-    time: float,
-    log: Any,
-) -> None:
+def ring(task: Task, aboard: Aboard, motion: Motion, time: float) -> None:
     """Ring the telegraph where the plan, or what lies ahead, asks for another order."""
-    if time - memory.last_engine < habits.engine_gap:
+    memory, around = aboard.memory, aboard.around
+    if time - memory.last_engine < task.habits.engine_gap:
         return
-    line = slower_ahead(waters, known, memory, max(motion.surge, 0.0), over_ground)
-    line = kicked(known, memory, motion, line)
-    for shaft in range(ship.screw_count):
-        bridge.say_telegraph(log, memory, time, shaft, line, habits.engineer)
+    over_ground = (
+        motion.surge + around.stream_north * np.cos(motion.heading) + around.stream_east * np.sin(motion.heading)
+    )
+    line = slower_ahead(task.waters, task.known, memory, max(motion.surge, 0.0), over_ground)
+    line = kicked(task.known, memory, motion, line)
+    for shaft in range(aboard.ship.screw_count):
+        bridge.say_telegraph(aboard.log, memory, time, shaft, line, task.habits.engineer)

@@ -14,6 +14,7 @@ from leadsman import format as text
 from leadsman.assessment.rehearse_result import Ensemble, Rehearsal, Run
 from leadsman.documents.caution import SHORT_CAUTION
 from leadsman.documents.terminal import WIDTH
+from leadsman.manner import clock
 
 SCHEMA = "leadsman.rehearsal/1"
 EVERY = 5  # moments of a track between two that are told
@@ -32,6 +33,18 @@ def rehearsal_data(found: Rehearsal, *, track: bool = True) -> dict[str, Any]:
         "start": text.iso(found.start),
         "fingerprint": found.fingerprint,
         "estimated": list(found.estimated),
+        "findings": [
+            {
+                "grade": one.grade.value,
+                "subject": one.subject,
+                "sentence": one.sentence,
+                "value": one.value,
+                "limit": one.limit,
+                "time": None if one.time is None else text.iso(one.time),
+                "source": one.source,
+            }
+            for one in found.findings
+        ],
         "planned": run_data(found.planned, track=track),
         "ensemble": None if found.ensemble is None else ensemble_data(found.ensemble, track=track),
     }
@@ -68,6 +81,7 @@ def run_data(run: Run, *, track: bool) -> dict[str, Any]:
         ],
         "wheel_orders": run.wheel_orders,
         "engine_orders": run.engine_orders,
+        "busiest": {"orders": run.busiest, "until": run.busiest_at},
         "wheel_overs": [
             {
                 "waypoint": one.waypoint,
@@ -114,6 +128,7 @@ def ensemble_data(found: Ensemble, *, track: bool) -> dict[str, Any]:
         },
         "landing_speed": dict(found.landing_speed),
         "duration": dict(found.duration),
+        "busiest": dict(found.busiest),
         "worst": None if found.worst is None else run_data(found.worst, track=track),
     }
 
@@ -126,11 +141,13 @@ def print_rehearsal(found: Rehearsal) -> None:
     """How it went, where it was tight, the order sheet, and what it relied on."""
     console = Console(width=WIDTH, highlight=False)
     run = found.planned
-    console.print(Text(f"{found.ship}, {found.berth}, start {text.day_clock(found.start)} UTC"))
+    console.print(Text(f"{found.ship}, {found.berth}, start {text.day_clock(found.start)} {clock()}"))
     console.print(Text(f"{run.ended.upper()} after {run.time / 60.0:.0f} min", style="bold"))
     console.print(Text(run.why))
     for sentence in run.advice:
         console.print(Text(sentence))
+    for finding in found.findings:
+        console.print(Text(f"{finding.grade.value}: {finding.sentence} ({finding.source})"))
     console.print(_least(run))
     if run.wheel_overs:
         console.print(_wheel_overs(run))
@@ -141,7 +158,7 @@ def print_rehearsal(found: Rehearsal) -> None:
     for sentence in found.estimated:
         console.print(Text(f"  {sentence}"))
     console.print(Text(SHORT_CAUTION, style="italic"))
-    console.print(Text(f"All times UTC. Fingerprint {found.fingerprint}."))
+    console.print(Text(f"All times {clock()}. Fingerprint {found.fingerprint}."))
 
 
 def _least(run: Run) -> Table:
@@ -153,6 +170,7 @@ def _least(run: Run) -> Table:
             table.add_row(one.quantity, text.clearance(one.value, 1), f"{one.place}, {text.miles(one.distance)}")
     table.add_row("rudder under way", text.percent(run.rudder), "of hard over")
     table.add_row("rate of turn", text.rate_of_turn(run.rate), "")
+    table.add_row("orders in ten minutes", str(run.busiest), f"until {run.busiest_at / 60.0:.0f} min from the start")
     return table
 
 

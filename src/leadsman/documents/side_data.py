@@ -211,8 +211,9 @@ def _beams(beams: float) -> str:
 
 
 def _up(value: float) -> float:
-    """To the next ten metres: a wheel-over is never told later than it is."""
-    return math.ceil(value / 10.0) * 10.0
+    """To the next ten metres or feet: a wheel-over is never told later than it is."""
+    step = 10.0 * text.length_unit()[0]
+    return math.ceil(value / step) * step
 
 
 def _offset(angle: float) -> str:

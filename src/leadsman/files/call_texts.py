@@ -32,7 +32,6 @@ MARGINS = (  # key: what is asked, least, greatest
     ("underkeel_percent_of_draught", "the same in percent of draught; the greater counts", 0.0, 100.0),
     ("overhead_m", "clearance under bridges and cables that port or company requires, metres", 0.0, 20.0),
 )
-A_TIME = "a time with zone such as 2031-05-04T06:00Z"
 TUG = re.compile(r"(?P<name>\S.*?)\s+(?P<pull>\d{1,3}(\.\d+)?)(\s*t)?(\s+(?P<kind>[^\d\s].*))?", re.ASCII)
 TUG_PULL = (1.0, 300.0)  # t, as `call.toml` takes it
 RESIDUALS = (
@@ -106,7 +105,7 @@ def _tugs(answers: Answers) -> Iterator[str]:
 
 def _times(tide: HighLowTable, answers: Answers) -> list[str]:
     """Her start, and the span of starts that the tide table lets be looked at."""
-    start = answers.time("start", f"when she passes the first point of the track: {A_TIME}")
+    start = answers.time("start", "when she passes the first point of the track: with its zone, as 2031-05-04T06:00Z")
     if start is None:
         return []
     first, last = tide.points[0].time + BEFORE, tide.points[-1].time - AFTER
@@ -125,7 +124,7 @@ def _times(tide: HighLowTable, answers: Answers) -> list[str]:
 
 def forecast_text(answers: Answers) -> bytes:
     """`forecast.toml`: the residual, which must be answered, and the weather, which may."""
-    issued = answers.time("forecast_issued", f"when the residual was forecast or read: {A_TIME}")
+    issued = answers.time("forecast_issued", "when the residual was forecast or read, with zone, as 2031-05-04T04:00Z")
     source = answers.text("forecast_source", "who forecast the residual, or the gauge it was read at")
     lines = [f"issued = {written(issued)}"] if issued is not None else []
     lines += [f"source = {quoted(source or '')}"]

@@ -2,12 +2,13 @@
 
 from pathlib import Path
 
-from fastapi import FastAPI
+from fastapi import Depends, FastAPI
 from starlette.responses import FileResponse, HTMLResponse, Response
 from starlette.staticfiles import StaticFiles
 
 from leadsman.web import drawing, gatherings, holding, papers, records, replies, routes, texts, works
 from leadsman.web.calls import Calls
+from leadsman.web.manners import manner
 from leadsman.web.security import BoundedBody, LocalOnly
 
 HOST = "127.0.0.1"
@@ -41,7 +42,7 @@ def create_app(root: Path) -> FastAPI:
     app.add_middleware(BoundedBody)
     app.add_middleware(LocalOnly)
     for part in (drawing, gatherings, holding, papers, records, routes, texts, works):
-        app.include_router(part.router)
+        app.include_router(part.router, dependencies=[Depends(manner)])
     app.mount("/assets", StaticFiles(directory=STATIC / "assets", check_dir=False))
 
     @app.get("/", include_in_schema=False)

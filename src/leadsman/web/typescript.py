@@ -5,6 +5,7 @@
 
 import json
 from collections.abc import Iterator
+from inspect import signature
 from pathlib import Path
 from typing import Any
 
@@ -12,9 +13,11 @@ from pydantic.json_schema import JsonSchemaMode, models_json_schema
 
 from leadsman.web import schema
 from leadsman.web.app import API, create_app
+from leadsman.web.manners import manner
 from leadsman.web.replies import Faults
 
 _MODELS = (*(getattr(schema, name) for name in schema.__all__), Faults)
+_OF_THE_READER = frozenset(signature(manner).parameters)
 _SIMPLE = {"string": "string", "number": "number", "integer": "number", "boolean": "boolean", "null": "null"}
 
 
@@ -54,10 +57,10 @@ def _routes(path: str, methods: dict[str, Any]) -> Iterator[str]:
 
 
 def _taken(route: dict[str, Any]) -> Iterator[tuple[str, str]]:
-    """What is given along with a request: parts of its path, its query, headers, body."""
+    """What goes along with a request: parts of its path, query, headers, body; the manner the page always adds."""
     parameters = route.get("parameters", [])
     for where, key in (("path", "path"), ("query", "query"), ("header", "headers")):
-        here = [one for one in parameters if one["in"] == where]
+        here = [one for one in parameters if one["in"] == where and one["name"] not in _OF_THE_READER]
         if here:
             yield key, f"{{ {'; '.join(_parameter(one) for one in here)} }}"
     for kind, body in route.get("requestBody", {}).get("content", {}).items():

@@ -1,0 +1,47 @@
+"""The conn against plain statics and geometry in open water, and how it prices orders."""
+
+import math
+
+import numpy as np
+import pytest
+from tests.builders.open_water import COLUMN, crossing, drift, held, made, static_limit
+
+from leadsman.assessment.rehearse_prepare import Ready, pushes
+from leadsman.conning import plan
+from leadsman.conning.bridge import busy_now, count_said, memory_type
+
+
+@pytest.fixture(scope="module")
+def bulk_carrier() -> Ready:
+    return made("2-bar-bulk-carrier")
+
+
+def test_she_is_held_in_a_wind_as_far_as_statics_say_and_no_farther(bulk_carrier: Ready) -> None:
+    limit = static_limit(bulk_carrier)
+    length = bulk_carrier.case.known.length
+    assert held(bulk_carrier, 0.9 * limit) < 0.3 * length, "statics: four fifths of what the tugs give is asked"
+    assert held(bulk_carrier, 1.25 * limit) > length, "statics: half as much again as the tugs give is asked"
+
+
+@pytest.mark.parametrize("across", [-1.0, 0.6])
+def test_in_a_cross_stream_she_steers_the_triangle_of_velocities(bulk_carrier: Ready, across: float) -> None:
+    settled = crossing(bulk_carrier, across)
+    heading, through = drift(settled)
+    assert math.degrees(heading) == pytest.approx(math.degrees(-math.asin(across / through)), abs=1.0), "by hand"
+    assert abs(settled[:, COLUMN["east"]]).max() < 0.25 * bulk_carrier.case.known.length
+
+
+def test_orders_of_ten_minutes_are_counted() -> None:
+    memory = np.zeros(1, memory_type()).view(np.recarray)[0]
+    for time in (0.0, 100.0, 200.0, 650.0, 900.0):
+        count_said(memory, time)
+    assert memory["busiest"] == 3.0  # by hand: of 0, 100, 200 s; later never more than three
+    assert memory["busiest_at"] == 200.0
+    assert busy_now(memory, 900.0) > busy_now(memory, 1500.0) > 0.0
+
+
+def test_every_move_of_two_screws_has_a_mirror() -> None:
+    ferry = made("4-ferry-corner-berth")
+    moves = plan.moves(ferry.parameters, ferry.case.known, pushes(ferry.setting, ferry.case.names))
+    rows = {tuple(np.round(row, 6)) for row in moves}
+    assert all((row[1], row[0], -row[2] + 0.0) in rows for row in rows)
