@@ -23,15 +23,17 @@ MAY = {
     "forecast": BASE | THINGS,
     "portcall": BASE | THINGS,
     "record": BASE | THINGS,
-    "format": BASE | {"figure"},
+    "manner": BASE,
+    "format": BASE | {"figure", "manner"},
     "physics": {"compiled", "units"},
     "environment": BASE | THINGS | {"physics"},
     "simulation": BASE | THINGS | {"physics", "environment"},
     "conning": BASE | THINGS | {"physics", "environment", "simulation"},
-    "assessment": BASE | THINGS | {"physics", "environment", "simulation", "conning", "format"},
+    "assessment": BASE | THINGS | {"physics", "environment", "simulation", "conning", "format", "manner"},
     "files": BASE | THINGS,
     "documents": BASE | THINGS | {
         "format",
+        "manner",
         "assessment.result",
         "assessment.card_result",
         "assessment.posted_result",
@@ -39,7 +41,7 @@ MAY = {
         "assessment.rehearse_result",
         "assessment.failures_result",
     },
-    "store": BASE | THINGS | {"files", "assessment.result"},
+    "store": BASE | THINGS | {"files", "assessment.result", "assessment.posted_result"},
 }
 FREE = {"cli", "web", "__init__"}  # know every part, compute nothing
 

@@ -2,12 +2,14 @@
 
 import json
 import os
+import re
 import signal
 import subprocess
 import sys
 import time
 from pathlib import Path
 
+import pypdf
 import pytest
 
 ROOT = Path(__file__).parents[1]
@@ -36,6 +38,23 @@ def test_assess_in_words() -> None:
     assert done.returncode == 0, done.stderr
     for words in ("GO WITH CAUTIONS", "Osier Sill", "Lych Bridge", "For planning only, not for navigation."):
         assert words in done.stdout
+
+
+def test_assess_in_another_manner() -> None:
+    done = run("--feet", "--kilonewtons", "--zone", "+01:00", "assess", FIRST)
+    assert done.returncode == 0, done.stderr
+    assert "start Tue 6 May 15:12 UTC+01:00" in done.stdout
+    assert "All times UTC+01:00." in done.stdout
+    assert " ft under the keel" in done.stdout
+    assert not re.search(r"\d m\b", done.stdout)
+    usual = run("assess", FIRST).stdout
+    assert re.findall(r"Fingerprint \w+", usual) == re.findall(r"Fingerprint \w+", done.stdout) != []
+
+
+def test_no_manner_is_one_line() -> None:
+    done = run("--zone", "noon", "assess", FIRST)
+    assert (done.returncode, done.stdout) == (2, "")
+    assert done.stderr.startswith("zone: 'noon' is no zone; expected UTC, or a difference")
 
 
 def test_assess_as_data_gives_verdict_windows_and_sourced_account() -> None:
@@ -115,6 +134,18 @@ def test_print_writes_the_pack(tmp_path: Path) -> None:
     names = {Path(file).name: Path(file).stat().st_size for file in files}
     assert set(names) == {"pack.pdf", "pack.html", "call.zip", "route.rtz", "route.gpx", "track.geojson"}
     assert all(size > (5_000 if name.startswith("pack") else 500) for name, size in names.items())
+
+
+def test_print_on_letter_paper(tmp_path: Path) -> None:
+    assert run("print", FIRST, "-o", str(tmp_path), "--paper", "us-letter").returncode in (0, 1)
+    box = pypdf.PdfReader(tmp_path / "pack.pdf").pages[0].mediabox
+    assert (float(box.width), float(box.height)) == (612.0, 792.0)  # points: 8.5 by 11 inches, ANSI Y14.1 (from memory)
+
+
+def test_the_record_is_written_as_sheets_and_as_data(tmp_path: Path) -> None:
+    done = run("record", FIRST, "-o", str(tmp_path / "out"), "--json")
+    assert [Path(file).name for file in json.loads(done.stdout)["files"]] == ["record.pdf", "record.json"]
+    assert json.loads((tmp_path / "out" / "record.json").read_text())["schema"] == "leadsman.record/1"
 
 
 def _interrupted(folder: Path, loaded: str) -> tuple["subprocess.Popen[str]", str]:

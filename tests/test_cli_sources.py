@@ -5,6 +5,7 @@ import os
 import shlex
 import subprocess
 import sys
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -12,6 +13,7 @@ import pytest
 ROOT = Path(__file__).parents[1]
 sys.path.insert(0, str(ROOT / "tests/builders"))
 
+import bar_papers  # noqa: E402
 import small_port  # noqa: E402
 
 COMMAND = [sys.executable, "-c", "from leadsman.cli import main; main()"]
@@ -109,10 +111,16 @@ def test_export_with_times(tmp_path: Path) -> None:
     )  # fmt: skip
 
 
-def test_the_files_of_a_harbour_are_those_of_the_builder_and_make_the_call(tmp_path: Path) -> None:
-    """What `examples/files-of-a-harbour/README.md` says to type, typed."""
-    folder = ROOT / "examples/files-of-a-harbour"
-    for path in small_port.write_sources(tmp_path).values():
+@pytest.mark.parametrize(
+    ("name", "write"),
+    [("files-of-a-harbour", small_port.write_sources), ("papers-of-a-bar", bar_papers.write_papers)],
+)
+def test_the_files_of_an_example_are_those_of_its_builder_and_make_the_call(
+    tmp_path: Path, name: str, write: Callable[[Path], dict[str, Path]]
+) -> None:
+    """What its `README.md` says to type, typed."""
+    folder = ROOT / "examples" / name
+    for path in write(tmp_path).values():
         if path.name != "ship.toml":
             assert (folder / path.name).read_bytes() == path.read_bytes(), path.name
     text = (folder / "README.md").read_text()

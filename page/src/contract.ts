@@ -1,4 +1,77 @@
-// Written by leadsman.web.typescript from leadsman.web.schema; not edited by hand.
+// Written by leadsman.web.typescript from the server's own description; not edited by hand.
+
+/** Where the API lies; its version is in the path of every address. */
+export const API = '/api/v1'
+
+/** Every address that answers in JSON: its path's parts, what is asked, what is sent, what it answers. */
+export interface Routes {
+  /** The fields of every table of a call's files */
+  'GET /files/form': { answer: CallFields }
+  /** Waterway, areas, call and forecast as plain data, with their faults */
+  'GET /calls/{call}/files': { path: { call: string }; answer: CallFiles }
+  /** Write parts of a call's files; the reply is what is there then */
+  'PUT /calls/{call}/files': { path: { call: string }; query: { unfinished?: boolean }; headers: { 'If-Match'?: string | null }; body: CallParts; answer: CallFiles }
+  /** What would be said of the call with these parts; nothing is written */
+  'POST /calls/{call}/files/check': { path: { call: string }; body: CallParts; answer: SaidOfParts }
+  /** Go back to a version kept; the one in force is kept too */
+  'POST /calls/{call}/files/restore': { path: { call: string }; headers: { 'If-Match'?: string | null }; body: WantedVersion; answer: CallFiles }
+  /** Begin a new call */
+  'POST /gatherings': { answer: Gathering }
+  /** What there is, what is missing */
+  'GET /gatherings/{key}': { path: { key: string }; answer: Gathering }
+  /** Add a file as it came; its body is the file */
+  'PUT /gatherings/{key}/sources/{name}': { path: { key: string; name: string }; body: Blob; answer: Gathering }
+  /** Take a file out again */
+  'DELETE /gatherings/{key}/sources/{name}': { path: { key: string; name: string }; answer: Gathering }
+  /** Add the ship card as typed, in the shape of ship.toml, in place of any other */
+  'PUT /gatherings/{key}/card': { path: { key: string }; body: Record<string, unknown>; answer: Gathering }
+  /** Answer questions */
+  'PUT /gatherings/{key}/answers': { path: { key: string }; body: GivenAnswers; answer: Gathering }
+  /** Make the call */
+  'POST /gatherings/{key}/call': { path: { key: string }; body: CallToMake; answer: CallMade }
+  /** The chart to draw upon, as GeoJSON */
+  'GET /calls/{call}/underlay': { path: { call: string }; answer: unknown }
+  /** Lay a chart under the drawing: the body is an S-57 cell; nothing of the call changes */
+  'PUT /calls/{call}/underlay/{name}': { path: { call: string; name: string }; body: Blob; answer: null }
+  /** Whether she is held at one place, with other wind, stream or means */
+  'GET /calls/{call}/holding': { path: { call: string }; query: { place: string; start?: string | null; wind_speed_kn?: number | null; wind_from_deg?: number | null; stream_rate_kn?: number | null; stream_towards_deg?: number | null; tugs?: number | null; out_of_order?: string[] }; answer: WhatIf }
+  /** One paper of a call: pack or record (pdf, html, json), call.zip, or a drawing such as plan.svg */
+  'GET /calls/{call}/papers/{paper}': { path: { call: string; paper: string }; query: { start?: string | null }; answer: string }
+  /** What was told, agreed, changed, refused and done */
+  'GET /calls/{call}/record': { path: { call: string }; answer: CallRecord }
+  /** Add one entry; the reply is the whole record with it */
+  'POST /calls/{call}/record': { path: { call: string }; body: NewEntry; answer: CallRecord }
+  /** The port calls in the folder served */
+  'GET /calls': { answer: CallList }
+  /** Clearances, windows, findings and remedies of one call for one start */
+  'GET /calls/{call}/assessment': { path: { call: string }; query: { start?: string | null }; answer: Assessment }
+  /** The ship card in one folder, in the shape of ship.toml */
+  'GET /calls/{call}/card': { path: { call: string }; answer: ShipCard }
+  /** Write the ship card of a call, in the shape of ship.toml; the remarks of the file stay */
+  'PUT /calls/{call}/card': { path: { call: string }; headers: { 'If-Match'?: string | null }; body: Record<string, unknown>; answer: ShipCard }
+  /** Every field of a ship card, in groups */
+  'GET /card/form': { answer: CardForm }
+  /** A ship card, in the shape of ship.toml, checked and completed; nothing is kept */
+  'POST /card': { body: Record<string, unknown>; answer: CheckedCard }
+  /** Two ship cards, or one ship in two loadings, side by side; nothing is kept */
+  'POST /card/beside': { body: TwoCards; answer: CardsBeside }
+  /** The documents that figures and formulas name as sources */
+  'GET /sources': { answer: SourceList }
+  /** The files of a call as texts, depth areas left out */
+  'GET /calls/{call}/texts': { path: { call: string }; answer: CallTexts }
+  /** Write texts of a call; the reply is what is there then */
+  'PUT /calls/{call}/texts': { path: { call: string }; query: { unfinished?: boolean }; headers: { 'If-Match'?: string | null }; body: GivenTexts; answer: CallTexts }
+  /** What would be said of the call with these texts; nothing is written */
+  'POST /calls/{call}/texts/check': { path: { call: string }; body: GivenTexts; answer: SaidOfParts }
+  /** How a piece of long work stands */
+  'GET /calls/{call}/long-work/{kind}': { path: { call: string; kind: "trials" | "rehearsal" | "limits" | "failures" }; answer: WorkStanding }
+  /** Begin it; an earlier answer of the kind is cleared away */
+  'POST /calls/{call}/long-work/{kind}': { path: { call: string; kind: "trials" | "rehearsal" | "limits" | "failures" }; body: Record<string, unknown>; answer: WorkStanding }
+  /** Stop it */
+  'DELETE /calls/{call}/long-work/{kind}': { path: { call: string; kind: "trials" | "rehearsal" | "limits" | "failures" }; answer: WorkStanding }
+  /** What came of it */
+  'GET /calls/{call}/long-work/{kind}/answer': { path: { call: string; kind: "trials" | "rehearsal" | "limits" | "failures" }; answer: unknown }
+}
 
 /** The passage station by station, SI. */
 export interface AccountShape {
@@ -101,6 +174,7 @@ export interface AskedPlace {
 export interface Assessment {
   schema: "leadsman.assessment/1"
   caution: string
+  manner: MannerShape
   fingerprint: string
   call: CallShape
   verdict: VerdictShape
@@ -284,7 +358,7 @@ export interface CallMade {
 /** Parts of a call's files as they are to be; a part left out stays as it is. */
 export interface CallParts {
   parts: Record<string, unknown>
-  words: string
+  words?: string
 }
 
 /** The record of one port call. */
@@ -313,6 +387,12 @@ export interface CallShape {
   search_end: Moment
   draught: Quantity
   direction_text: string
+}
+
+/** The files of a call as texts, by their names in its folder; depth areas are drawn and not among them. */
+export interface CallTexts {
+  revision: string
+  texts: Record<string, string>
 }
 
 /** The folder's name of the call to be made. */
@@ -536,6 +616,12 @@ export interface GivenAnswers {
   answers: Record<string, string>
 }
 
+/** Texts as they are to be; a file left out stays as it is. */
+export interface GivenTexts {
+  texts: Record<string, string>
+  words?: string
+}
+
 /** One place of the passage at her time there; angles off the bow to starboard positive. [rad] */
 export interface HeldAtShape {
   key: string
@@ -676,6 +762,17 @@ export interface LoadingShape {
   water_density: Given
 }
 
+/** In which units, and by whose clock, the texts of an answer are written. */
+export interface MannerShape {
+  lengths: "metres" | "feet"
+  length: string
+  forces: "tonnes" | "kilonewtons"
+  force: string
+  zone: number
+  clock: string
+  words: string
+}
+
 /** What this port or company requires. */
 export interface MarginsShape {
   underkeel: UnderkeelMarginShape
@@ -714,7 +811,7 @@ export interface NewEntry {
   role: "master" | "pilot" | "officer" | "other"
   item: string
   state: "told" | "agreed" | "changed" | "refused" | "done" | "defect" | "noted" | "withdrawn"
-  words: string
+  words?: string
   plan: string
   seen: number
 }
@@ -815,6 +912,7 @@ export interface Question {
   other: boolean
   needs_file: boolean
   position: AskedPlace | null
+  optional: boolean
   open: boolean
 }
 
@@ -907,6 +1005,7 @@ export interface SaidOfParts {
 /** A ship card in the shape of ship.toml. */
 export interface ShipCard {
   card: Record<string, unknown>
+  revision: string
 }
 
 /** The ship as handed over. */
@@ -951,7 +1050,7 @@ export interface SourceList {
   sources: Record<string, Document>
 }
 
-/** A time, UTC: for machines, and with the day. */
+/** A time: for machines, UTC; and with the day, by the clock asked for. */
 export interface Stamp {
   value: string
   text: string
@@ -1043,7 +1142,7 @@ export interface TurnBackShape {
 /** What is asked to be set side by side. */
 export interface TwoCards {
   one: Record<string, unknown>
-  other: Record<string, unknown> | null
+  other?: Record<string, unknown> | null
 }
 
 /** Metres, or a share of draught. */

@@ -8,9 +8,11 @@ import 'uplot/dist/uPlot.min.css'
 import './page.css'
 import { mount } from 'svelte'
 import App from './App.svelte'
+import { reader } from './lib/reader.svelte'
 import { sheet } from './sheet.svelte'
 
 const target = document.getElementById('page')
+reader.read()
 const asked = new URLSearchParams(location.search)
 if (target && asked.has('card')) {
   void import('./card/open').then(({ openCard }) => openCard(target))
@@ -22,6 +24,8 @@ if (target && asked.has('card')) {
   void import('./gather/open').then(({ openGather }) => openGather(target))
 } else if (target && asked.has('draw')) {
   void import('./board/open').then(({ openBoard }) => openBoard(target))
+} else if (target && asked.has('text')) {
+  void import('./text/open').then(({ openText }) => openText(target))
 } else if (target) {
   mount(App, { target })
   void sheet.begin()

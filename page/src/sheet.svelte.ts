@@ -1,14 +1,21 @@
 // The one store: what is looked at (all of it in the address), and the answer for it.
 import { assess, listCalls, listSources, Refused } from './api'
 import type { Assessment, Document, Fault, WindowShape } from './contract'
+import { readFiles, writeFiles } from './board/files'
 import { stationAt } from './lib/along'
 import { stamp } from './lib/format'
-
-export const LOOKS = ['day', 'dim', 'night'] as const
-export type Look = (typeof LOOKS)[number]
+import { reader, spelt } from './lib/reader.svelte'
+import { Steps } from './lib/steps.svelte'
 
 const MINUTE = 60_000 // ms
 const SETTLE = 150 // ms between moving something and writing it into the address: browsers limit how often that may be
+
+/** What undoing a step brings back. */
+interface Moved {
+  start: number | null
+  /** The call's own start as it stood in its files, where a step changed it. */
+  own?: string
+}
 
 class Sheet {
   calls = $state<string[] | null>(null)
@@ -17,7 +24,6 @@ class Sheet {
   start = $state<number | null>(null)
   /** The place pointed at, in metres along the way; null: the place that binds. */
   place = $state<number | null>(null)
-  look = $state<Look>('day')
   /** Which figure's origin is open, such as `line:squat` or `figure:draught`. */
   origin = $state<string | null>(null)
   /** What the plan shows: the whole way, the ship, or `east,north,resolution`. */
@@ -31,6 +37,16 @@ class Sheet {
   /** The bibliography, by key. */
   sources = $state.raw<Record<string, Document>>({})
 
+  /** What was last done here, for those who do not see it. */
+  told = $state('')
+
+  #steps = new Steps<Moved>()
+  undoable = $derived(this.#steps.undoable)
+  redoable = $derived(this.#steps.redoable)
+  /** The start before it began to be slid; undefined: it is not being slid. */
+  #slidFrom: number | null | undefined
+  /** The call's own start as last written from here. */
+  #own: string | undefined
   #asked = ''
   #settling: ReturnType<typeof setTimeout> | undefined
 
@@ -45,6 +61,10 @@ class Sheet {
 
   earliest = $derived(this.answer ? Math.ceil(Date.parse(this.answer.call.search_begin.value) / MINUTE) * MINUTE : 0)
   latest = $derived(this.answer ? Math.floor(Date.parse(this.answer.call.search_end.value) / MINUTE) * MINUTE : 0)
+
+  constructor() {
+    reader.changed(() => void this.#ask())
+  }
 
   async begin(): Promise<void> {
     this.#read()
@@ -63,6 +83,8 @@ class Sheet {
   }
 
   open(call: string): void {
+    this.#steps.clear()
+    this.#own = undefined
     Object.assign(this, { call, start: null, place: null, origin: null, plan: 'whole' })
     this.#write('push')
     void this.#ask()
@@ -71,10 +93,19 @@ class Sheet {
   /** Start at this moment, to the minute. While it is being moved nothing new is put into the browser's history. */
   startAt(time: number, settled = true): void {
     const minute = Math.round(time / MINUTE) * MINUTE
+    if (this.#slidFrom === undefined) this.#slidFrom = this.start
     this.start = Math.min(Math.max(minute, this.earliest), this.latest)
-    if (settled) this.#write('push')
+    if (settled) this.#moved()
     else this.#settle()
     void this.#ask()
+  }
+
+  /** The start stands where it was moved to: one step, also in the browser's history. */
+  #moved(): void {
+    const before = this.#slidFrom ?? null
+    this.#slidFrom = undefined
+    if (before !== this.start) this.#steps.add({ start: before, own: this.#own }, 'start moved')
+    this.#write('push')
   }
 
   /** Start in this window where it leaves most to spare: on a whole minute, if the window holds one. */
@@ -83,9 +114,57 @@ class Sheet {
     if (opens === undefined || best === undefined || closes === undefined) return
     const minutes = [Math.floor(best / MINUTE) * MINUTE, Math.ceil(best / MINUTE) * MINUTE]
     const inside = minutes.filter((minute) => minute >= opens && minute <= closes)
+    this.#slidFrom = this.start
     this.start = inside.sort((a, b) => Math.abs(a - best) - Math.abs(b - best))[0] ?? best
+    this.#moved()
+    void this.#ask()
+  }
+
+  /** Make the start shown the call's own, in its files: what the exchange and the record speak of. */
+  async keepStart(): Promise<void> {
+    if (this.start === null) return
+    const before = this.start
+    const own = await this.#writeStart(stamp(before))
+    if (own === null) return
+    this.#steps.add({ start: before, own }, 'start kept as the call’s own')
+    this.told = 'This start is now the call’s own.'
+  }
+
+  undo(): void {
+    const step = this.#steps.undo({ start: this.start, own: this.#own })
+    if (step) void this.#goBack(step.state, `Undone: ${step.words}.`)
+  }
+
+  redo(): void {
+    const step = this.#steps.redo({ start: this.start, own: this.#own })
+    if (step) void this.#goBack(step.state, `Done again: ${step.words}.`)
+  }
+
+  async #goBack(state: Moved, told: string): Promise<void> {
+    if (state.own !== undefined && this.#own !== undefined && state.own !== this.#own && (await this.#writeStart(state.own)) === null) return
+    this.start = state.start
+    this.told = told
     this.#write('push')
     void this.#ask()
+  }
+
+  /** Write the call's own start; what it was before, or null where that failed and was told. */
+  async #writeStart(start: string): Promise<string | null> {
+    if (this.call === null) return null
+    try {
+      const { revision, parts } = await readFiles(this.call)
+      const call = parts.call as Record<string, unknown>
+      await writeFiles(this.call, revision, { call: { ...call, start } }, `start ${start}`, false)
+      this.#own = start
+      this.start = null
+      this.#asked = ''
+      this.#write('push')
+      void this.#ask()
+      return String(call.start)
+    } catch (error) {
+      this.told = error instanceof Refused ? error.message : String(error)
+      return null
+    }
   }
 
   pointAt(place: number): void {
@@ -96,12 +175,6 @@ class Sheet {
   pointAtStation(station: number): void {
     const place = this.answer?.account.distance[station]
     if (place !== undefined) this.pointAt(place)
-  }
-
-  lookBy(look: Look): void {
-    this.look = look
-    document.documentElement.dataset.look = look
-    this.#write('replace')
   }
 
   showOrigin(key: string | null): void {
@@ -148,7 +221,7 @@ class Sheet {
   }
 
   #wanted(): string {
-    return `${this.call} ${this.start}`
+    return `${this.call} ${this.start} ${reader.manner().join(' ')}`
   }
 
   #told(error: unknown): void {
@@ -166,8 +239,7 @@ class Sheet {
     this.start = Number.isFinite(start) ? start : null
     const place = query.get('at')
     this.place = place !== null && Number.isFinite(Number(place)) ? Number(place) : null
-    this.look = LOOKS.find((look) => look === query.get('look')) ?? 'day'
-    document.documentElement.dataset.look = this.look
+    reader.read(query)
     this.origin = query.get('origin')
     this.plan = query.get('plan') ?? 'whole'
     this.order = query.get('order') ?? ''
@@ -184,11 +256,10 @@ class Sheet {
     if (this.call !== null) query.set('call', this.call)
     if (this.start !== null) query.set('start', stamp(this.start))
     if (this.place !== null) query.set('at', this.place.toFixed(0))
-    if (this.look !== 'day') query.set('look', this.look)
     if (this.origin !== null) query.set('origin', this.origin)
     if (this.plan !== 'whole') query.set('plan', this.plan)
     if (this.order !== '') query.set('order', this.order)
-    const address = `?${query.toString().replaceAll('%3A', ':').replaceAll('%2C', ',')}`
+    const address = `?${spelt(reader.into(query))}`
     if (address === location.search) return
     if (how === 'push') history.pushState(null, '', address)
     else history.replaceState(null, '', address)

@@ -97,13 +97,18 @@ def sources_hash(part: str = "") -> str:
     return digest.hexdigest()[:12]
 
 
-def cache_folder(module: str = "") -> Path:
-    """Where a module's compiled kernels of exactly these sources lie; LEADSMAN_CACHE moves the whole elsewhere."""
-    root = os.environ.get("LEADSMAN_CACHE") or os.path.join(
-        os.environ.get("XDG_CACHE_HOME") or os.path.expanduser("~/.cache"), "leadsman"
+def cache_root() -> Path:
+    """Where all lies that may be thrown away and made again; LEADSMAN_CACHE moves it elsewhere."""
+    return Path(
+        os.environ.get("LEADSMAN_CACHE")
+        or os.path.join(os.environ.get("XDG_CACHE_HOME") or os.path.expanduser("~/.cache"), "leadsman")
     )
+
+
+def cache_folder(module: str = "") -> Path:
+    """Where a module's compiled kernels of exactly these sources lie."""
     part = module.split(".")[1] if module.startswith("leadsman.") else ""
-    return Path(root) / "kernels" / sources_hash(part)
+    return cache_root() / "kernels" / sources_hash(part)
 
 
 @functools.cache

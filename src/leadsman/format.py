@@ -1,13 +1,92 @@
-"""How numbers are written for people: decimals, units, times. Paper, page and terminal use these and nothing else."""
+"""How numbers are written for people: decimals, units, times. Paper, page and terminal use these and nothing else.
+
+Lengths, forces and clock times follow the manner in force (`leadsman.manner`).
+"""
 
 import math
+import re
 from collections.abc import Callable
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
+from functools import wraps
+from typing import Any, ParamSpec
 
 from leadsman.figure import Figure
-from leadsman.units import KNOT, NAUTICAL_MILE, TONNE, TONNE_FORCE
+from leadsman.manner import USUAL, Manner, in_force
+from leadsman.units import FOOT, KNOT, NAUTICAL_MILE, TONNE, TONNE_FORCE
 
 MINUS = "−"
+
+FOOT_DECIMALS = (0, 1, 1, 2)
+"""Of feet, where metres have 0, 1, 2 and 3: a tenth of a foot is 3 cm, finer than tide tables tell."""
+
+_OPEN, _CLOSE, _BETWEEN = "\ue000", "\ue001", "|"  # private letters, which no name or sentence holds
+_MANNERED: dict[str, Callable[..., str]] = {}
+Told = ParamSpec("Told")
+
+
+def _mannered(write: Callable[Told, str]) -> Callable[Told, str]:
+    """Where the manner is left open, a mark stands for the text until `settled` writes it."""
+    name = write.__name__
+    _MANNERED[name] = write
+
+    @wraps(write)
+    def written(*args: Told.args, **kwargs: Told.kwargs) -> str:
+        if in_force() is not None:
+            return write(*args, **kwargs)
+        return _OPEN + _BETWEEN.join([name, *(_told(one) for one in (*args, *kwargs.values()))]) + _CLOSE
+
+    return written
+
+
+def _told(value: Any) -> str:
+    if isinstance(value, datetime):
+        return value.isoformat()
+    return str(value) if isinstance(value, int) else repr(float(value))
+
+
+def settled(words: str) -> str:
+    """A text, or JSON, made while the manner was open, in the manner now in force."""
+    return _MARK.sub(_settle, words)
+
+
+_MARK = re.compile(f"{_OPEN}([a-z_]+)((?:[{_BETWEEN}][-+0-9.:Tefain]+)+){_CLOSE}")
+
+
+def _settle(mark: re.Match[str]) -> str:
+    args: list[Any] = []
+    for one in mark[2].split(_BETWEEN)[1:]:
+        args.append(datetime.fromisoformat(one) if "T" in one else int(one) if one.isdigit() else float(one))
+    write = _MANNERED.get(mark[1])
+    return mark[0] if write is None else write(*args)
+
+
+def _manner() -> Manner:
+    return in_force() or USUAL
+
+
+def in_feet() -> bool:
+    """Whether lengths are now written in feet."""
+    return _manner().lengths == "feet"
+
+
+def lengths() -> str:
+    """What lengths are now written in, as a word: metres or feet."""
+    return _manner().lengths
+
+
+def length_unit() -> tuple[float, str]:
+    """The unit lengths are now written in, and its sign. [m]"""
+    return (FOOT, "ft") if in_feet() else (1.0, "m")
+
+
+def force_unit() -> tuple[float, str]:
+    """The unit of pulls, as they are now written, and its sign. [N]"""
+    return (1000.0, "kN") if _manner().forces == "kilonewtons" else (TONNE_FORCE, "t")
+
+
+def local(time: datetime) -> datetime:
+    """By the clock in force."""
+    return time.astimezone(_manner().tzinfo)
 
 
 def measured(value: float, unit: str, at_most: bool = False) -> str:
@@ -32,26 +111,59 @@ def number(value: float, decimals: int) -> str:
     return text.replace("-", MINUS)
 
 
+@_mannered
 def metres(value: float, decimals: int = 2) -> str:
-    """1.23 m."""
+    """1.23 m, or 4.0 ft."""
+    if in_feet():
+        decimals = FOOT_DECIMALS[decimals]
+        return f"{number(value / FOOT, decimals)} ft"
     return f"{number(value, decimals)} m"
 
 
+@_mannered
 def metres_signed(value: float) -> str:
     """+0.30 m: a rise or a fall."""
-    return metres(value) if number(value, 2).startswith((MINUS, "0.00")) else f"+{metres(value)}"
+    written = metres(value)
+    return written if written.startswith((MINUS, "0.00", "0.0 ")) else f"+{written}"
 
 
+@_mannered
+def metres_between(low: float, high: float, decimals: int = 2) -> str:
+    """120 to 140 m."""
+    return f"{metres(low, decimals).split(' ')[0]} to {metres(high, decimals)}"
+
+
+@_mannered
+def metres_given(value: float) -> str:
+    """6.2 m: as many figures as were given; feet to the tenth."""
+    return metres(value) if in_feet() else f"{value:g} m"
+
+
+@_mannered
 def clearance(value: float, decimals: int = 2) -> str:
-    """Metres rounded down: what is there is never written larger than it is, and a broken limit never as nought."""
-    scale = 10.0**decimals
-    return metres(math.floor(value * scale + 1e-6) / scale, decimals)
+    """Rounded down: what is there is never written larger than it is, and a broken limit never as nought."""
+    return _rounded_to(value, decimals, _down)
 
 
+@_mannered
 def requirement(value: float, decimals: int = 2) -> str:
-    """Metres rounded up: what must be is never written smaller than it is."""
-    scale = 10.0**decimals
-    return metres(math.ceil(value * scale - 1e-6) / scale, decimals)
+    """Rounded up: what must be is never written smaller than it is."""
+    return _rounded_to(value, decimals, _up)
+
+
+def _rounded_to(value: float, decimals: int, to: Callable[[float], float]) -> str:
+    unit, sign = length_unit()
+    shown = FOOT_DECIMALS[decimals] if in_feet() else decimals
+    scale = 10.0**shown
+    return f"{number(to(value / unit * scale) / scale, shown)} {sign}"
+
+
+def _down(value: float) -> float:
+    return math.floor(value + 1e-6)
+
+
+def _up(value: float) -> float:
+    return math.ceil(value - 1e-6)
 
 
 def knots(speed: float) -> str:
@@ -74,9 +186,18 @@ def knots_whole(speed: float) -> str:
     return f"{number(speed / KNOT, 0)} kn"
 
 
+@_mannered
 def landing_speed(speed: float) -> str:
-    """0.12 m/s, rounded down."""
-    return f"{number(math.floor(100.0 * speed + 1e-6) / 100.0, 2)} m/s"
+    """0.12 m/s, or 0.39 ft/s, rounded down."""
+    unit, sign = length_unit()
+    return f"{number(_down(100.0 * speed / unit) / 100.0, 2)} {sign}/s"
+
+
+@_mannered
+def slow_speed(speed: float) -> str:
+    """0.12 m/s, or 0.39 ft/s, to the nearest."""
+    unit, sign = length_unit()
+    return f"{number(speed / unit, 2)} {sign}/s"
 
 
 def energy(joules: float) -> str:
@@ -89,14 +210,19 @@ def kilonewtons(force: float) -> str:
     return f"{number(force / 1000.0, 0)} kN"
 
 
+@_mannered
 def pull(force: float) -> str:
-    """65 t, from newtons: tonnes-force, as tugs are named by."""
-    return f"{number(force / TONNE_FORCE, 0)} t"
+    """65 t, from newtons: tonnes-force, as tugs are named by; or 637 kN."""
+    unit, sign = force_unit()
+    return f"{number(force / unit, 0)} {sign}"
 
 
-def pull_needed(force: float) -> str:
+@_mannered
+def pull_needed(force: float, decimals: int = 0) -> str:
     """52 t, rounded up: a pull that must be ordered is never written smaller than it is."""
-    return f"{math.ceil(force / TONNE_FORCE - 1e-6):.0f} t"
+    unit, sign = force_unit()
+    scale = 10.0**decimals
+    return f"{number(_up(force / unit * scale) / scale, decimals)} {sign}"
 
 
 def percent(share: float) -> str:
@@ -144,29 +270,34 @@ def side(value: float) -> str:
     return "starboard" if value > 0.0 else "port"
 
 
+@_mannered
 def clock(time: datetime) -> str:
-    """05:28, UTC, rounded to the minute."""
+    """05:28, rounded to the minute."""
     return _rounded(time, 60).strftime("%H:%M")
 
 
+@_mannered
 def clock_seconds(time: datetime) -> str:
-    """05:28:07, UTC, rounded to the second."""
+    """05:28:07, rounded to the second."""
     return _rounded(time, 1).strftime("%H:%M:%S")
 
 
+@_mannered
 def day_clock(time: datetime) -> str:
-    """Sun 15 Aug 05:28, UTC."""
+    """Sun 15 Aug 05:28."""
     return f"{day(time)} {clock(time)}"
 
 
+@_mannered
 def day(time: datetime) -> str:
-    """Sun 15 Aug, UTC."""
+    """Sun 15 Aug."""
     rounded = _rounded(time, 60)
     return f"{_DAYS[rounded.weekday()]} {rounded.day} {_MONTHS[rounded.month - 1]}"
 
 
+@_mannered
 def date(time: datetime) -> str:
-    """Sun 15 Aug 2027, UTC."""
+    """Sun 15 Aug 2027."""
     return f"{day(time)} {_rounded(time, 60).year}"
 
 
@@ -178,6 +309,7 @@ def inside(opens: datetime, closes: datetime) -> tuple[datetime, datetime]:
     return datetime.fromtimestamp(first, tz=opens.tzinfo), datetime.fromtimestamp(last, tz=opens.tzinfo)
 
 
+@_mannered
 def moment(time: datetime) -> str:
     """Sun 15 Aug 05:28, with seconds where the minute is not whole."""
     return day_clock(time) if time.second == 0 else _with_seconds(time)
@@ -191,7 +323,7 @@ def window(opens: datetime, closes: datetime) -> tuple[str, str, str]:
 
 
 def _with_seconds(time: datetime) -> str:
-    return f"{day(time)} {time:%H:%M:%S}"
+    return f"{day(time)} {local(time):%H:%M:%S}"
 
 
 def duration(span: timedelta) -> str:
@@ -229,7 +361,7 @@ _LIMITS = {
 
 def iso(time: datetime) -> str:
     """2031-05-04T05:28:07Z for machines."""
-    return _rounded(time, 1).strftime("%Y-%m-%dT%H:%M:%SZ")
+    return _rounded(time, 1).astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
 
 
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")  # ours, so that no locale changes a printed sheet
@@ -238,7 +370,7 @@ _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct",
 
 def _rounded(time: datetime, seconds: int) -> datetime:
     stamp = math.floor(time.timestamp() / seconds + 0.5) * seconds
-    return datetime.fromtimestamp(stamp, tz=time.tzinfo)
+    return local(datetime.fromtimestamp(stamp, tz=UTC))
 
 
 def figure(figure: Figure) -> str:

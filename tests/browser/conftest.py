@@ -51,18 +51,54 @@ def address(calls_folder: Path) -> Iterator[str]:
         shutil.copytree(ROOT / "examples" / EXAMPLE, folder / name)
     ship = folder / BROKEN / "ship.toml"
     ship.write_text(ship.read_text().replace("draught_aft_m = 6.35", "draught_aft_m = 39.0"))
-    with socket.socket() as free:
-        free.bind(("127.0.0.1", 0))
-        port = free.getsockname()[1]
-    command = [sys.executable, "-c", "from leadsman.cli import main; main()", "serve", str(folder), "--port", str(port)]
-    server = subprocess.Popen(command, stdout=subprocess.DEVNULL, env=_environment())
-    found = f"http://127.0.0.1:{port}"
-    try:
-        _wait_for(f"{found}/api/v1/calls", server)
-        yield found
-    finally:
-        server.terminate()
-        server.wait(timeout=30)
+    server = Server(folder)
+    server.start()
+    yield server.address
+    server.stop()
+
+
+class Server:
+    """The command a user types, over one folder; killed and started again it answers under the same address."""
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+        with socket.socket() as free:
+            free.bind(("127.0.0.1", 0))
+            self.port = free.getsockname()[1]
+        self.address = f"http://127.0.0.1:{self.port}"
+        self._process: subprocess.Popen[bytes] | None = None
+
+    def start(self) -> None:
+        words = ["serve", str(self.folder), "--port", str(self.port)]
+        command = [sys.executable, "-c", "from leadsman.cli import main; main()", *words]
+        self._process = subprocess.Popen(command, stdout=subprocess.DEVNULL, env=_environment())
+        _wait_for(f"{self.address}/api/v1/calls", self._process)
+
+    def stop(self) -> None:
+        self._end(subprocess.Popen.terminate)
+
+    def kill(self) -> None:
+        """End it without a chance to put anything in order."""
+        self._end(subprocess.Popen.kill)
+
+    def _end(self, how: "Callable[[subprocess.Popen[bytes]], None]") -> None:
+        if self._process is not None:
+            how(self._process)
+            self._process.wait(timeout=30)
+            self._process = None
+
+
+@pytest.fixture
+def own_server(tmp_path: Path) -> Iterator[Server]:
+    """A server of an empty folder, that a test may kill."""
+    if not (ROOT / "src/leadsman/web/static/index.html").is_file():
+        pytest.fail("the page is not built; run: make page")
+    folder = tmp_path / "empty"
+    folder.mkdir()
+    server = Server(folder)
+    server.start()
+    yield server
+    server.stop()
 
 
 def _environment() -> dict[str, str]:
@@ -101,9 +137,13 @@ def opened(address: str, chromium: Browser) -> Iterator[Callable[..., Page]]:
         page.on("console", said)
         page.on("pageerror", lambda error: complaints.append(str(error)))
 
-    def open_page(query: str = f"?call={EXAMPLE}", viewport: Any = DESK, wait: str = SHEET, **more: Any) -> Page:
+    def open_page(
+        query: str = f"?call={EXAMPLE}", viewport: Any = DESK, wait: str = SHEET, init_script: str = "", **more: Any
+    ) -> Page:
         context = chromium.new_context(viewport=viewport, **more)
         contexts.append(context)
+        if init_script:
+            context.add_init_script(init_script)
         page = context.new_page()
         watch(page)
         page.goto(f"{address}/{query}")

@@ -126,7 +126,7 @@ def test_units_are_added_and_taken_out_by_keyboard(opened: Callable[..., Page]) 
 
 def test_every_field_is_reached_by_tab_and_seen(opened: Callable[..., Page]) -> None:
     page = card(opened)
-    wanted = set(page.evaluate("[...document.querySelectorAll('form input, form select, form textarea')].map(e => e.id)"))
+    wanted = set(page.evaluate("[...document.querySelectorAll('.groups input, .groups select, .groups textarea')].map(e => e.id)"))
     seen = set()
     for _ in range(len(wanted) + 60):
         page.keyboard.press("Tab")

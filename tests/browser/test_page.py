@@ -377,3 +377,39 @@ def test_a_table_is_copied_as_a_spreadsheet_takes_it(opened: Callable[..., Page]
     assert lines[0].split("\t")[:3] == ["Reach", "Course, distance", "Order, speed"]
     assert lines[1].split("\t")[0].startswith("1. Roads")
     assert {len(line.split("\t")) for line in lines} == {8}
+
+
+def test_early_or_late_is_told_sorts_and_leads_to_its_start(opened: Callable[..., Page], answer: Callable[[str], Any]) -> None:
+    page, told = opened(f"?call={EXAMPLE}&start={SHUT}"), answer(SHUT)["around"]
+    table = page.locator("section[aria-labelledby=around-title]")
+    rows = table.locator("tbody tr")
+    assert rows.count() == len(told) > 3
+    for row, one in zip(rows.all(), told, strict=True):
+        expect(row.locator("th")).to_have_text(one["start"]["clock"])
+        expect(row.locator("td").first).to_have_text("all hold" if one["holds"] else "not held")
+        expect(row.locator("td").nth(1)).to_have_text(one["binding"]["margin"]["text"])
+    expect(table.locator("tr.here")).to_have_count(1)
+    table.get_by_role("button", name="To spare").press("Enter")
+    least = min(told, key=lambda one: one["binding"]["margin"]["value"])
+    expect(rows.first.locator("td").nth(1)).to_have_text(least["binding"]["margin"]["text"])
+    assert "order=around.spare" in page.url
+    last = told[-1]["start"]
+    table.get_by_role("button", name=last["clock"], exact=True).click()
+    page.wait_for_url(lambda url: last["value"][:16] in url.replace("%3A", ":"))
+
+
+def test_where_she_can_turn_back_is_told_and_leads_to_its_place(
+    opened: Callable[..., Page], answer: Callable[[str], Any]
+) -> None:
+    page, told = opened(permissions=["clipboard-read", "clipboard-write"]), answer("")["turn_backs"]
+    table = page.locator("section[aria-labelledby=back-title]")
+    assert len(told) > 0
+    expect(table.locator("tbody tr")).to_have_count(len(told))
+    expect(table.locator("tbody tr").first).to_contain_text(told[0]["margin"]["text"])
+    table.get_by_role("button", name=told[-1]["place"] or "before she starts").press("Enter")
+    page.wait_for_url(re.compile(f"at={told[-1]['distance']['value']:.0f}"))
+    table.get_by_role("button", name="copy table").press("Enter")
+    expect(table.get_by_text("copied")).to_be_visible()
+    lines = page.evaluate("navigator.clipboard.readText()").splitlines()
+    assert lines[0].split("\t") == ["Place", "Until", "Least from there on", "At", "To spare"]
+    assert len(lines) == len(told) + 1

@@ -145,6 +145,36 @@ def test_it_plays(opened: Callable[..., Page], sailed: str) -> None:
     assert page.get_by_label("Moment", exact=True).input_value() == stands
 
 
+STROKES = """(() => {
+  window.strokes = new Map()
+  window.frames = 0
+  const stroke = CanvasRenderingContext2D.prototype.stroke
+  CanvasRenderingContext2D.prototype.stroke = function (...path) {
+    window.strokes.set(this.canvas, (window.strokes.get(this.canvas) ?? 0) + 1)
+    return stroke.apply(this, path)
+  }
+  const frame = () => { window.frames += 1; requestAnimationFrame(frame) }
+  requestAnimationFrame(frame)
+})()"""
+
+
+def test_a_frame_costs_her_outlines_alone_however_many_runs_are_shown(opened: Callable[..., Page], sailed: str) -> None:
+    """The envelope of all runs lies on a sheet beneath, drawn once; above it her outline, and one for each minute past."""
+    page = replay(opened, sailed, init_script=STROKES)
+    page.get_by_role("radio", name="×60").click()
+    drawn = "[...document.querySelectorAll('.stage canvas')].map((canvas) => strokes.get(canvas) ?? 0)"
+    beneath, above, frames = page.evaluate(f"[...{drawn}, frames]")
+    assert beneath > 6, "the plan, and three swaths of two edges"
+    page.get_by_role("button", name="Play").click()
+    expect(page.get_by_label("Moment", exact=True)).not_to_have_value("0")
+    page.wait_for_timeout(1_000)
+    page.get_by_role("button", name="Pause").click()
+    moment = float(page.get_by_label("Moment", exact=True).input_value())
+    later_beneath, later_above, later_frames = page.evaluate(f"[...{drawn}, frames]")
+    assert later_beneath == beneath
+    assert 0 < later_above - above <= (later_frames - frames) * (moment / 60.0 + 2.0), "an outline a minute, and herself"
+
+
 @pytest.mark.parametrize("look", ["day", "dim", "night"])
 def test_axe_finds_nothing(opened: Callable[..., Page], sailed: str, look: str) -> None:
     page = replay(opened, sailed, f"&look={look}", viewport=TABLET if look == "dim" else DESK)

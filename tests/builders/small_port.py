@@ -24,6 +24,7 @@ ANSWERS = {
     "start": "2031-05-05T10:00Z",
     "speed_kn": "6",
     "channel": "open",
+    "siltation_m": "0",
     "HAT_above_chart_datum_m": "5.9",
     "underkeel_m": "0.6",
     "underkeel_percent_of_draught": "10",

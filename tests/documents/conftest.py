@@ -3,19 +3,31 @@
 import importlib.util
 from collections.abc import Callable
 from pathlib import Path
+from types import ModuleType
 
 import pytest
 
 from leadsman.assessment.result import Assessment
 
 
-@pytest.fixture(scope="session")
-def build() -> Callable[..., Assessment]:
-    """`builder.assessment`: tests are not a package, so the module is loaded from its file."""
-    spec = importlib.util.spec_from_file_location("synthetic_builder", Path(__file__).parent / "builder.py")
+def beside(name: str) -> ModuleType:
+    """A module of these tests: they are not a package, so it is loaded from its file."""
+    spec = importlib.util.spec_from_file_location(f"synthetic_{name}", Path(__file__).parent / f"{name}.py")
     assert spec is not None
     assert spec.loader is not None
     module = importlib.util.module_from_spec(spec)
     spec.loader.exec_module(module)
-    found: Callable[..., Assessment] = module.assessment
+    return module
+
+
+@pytest.fixture(scope="session")
+def build() -> Callable[..., Assessment]:
+    """`builder.assessment`."""
+    found: Callable[..., Assessment] = beside("builder").assessment
     return found
+
+
+@pytest.fixture(scope="session")
+def sailed() -> ModuleType:
+    """`sailed.rehearsal` and `sailed.failures`."""
+    return beside("sailed")

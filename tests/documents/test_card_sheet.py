@@ -13,6 +13,7 @@ import pytest
 from leadsman.assessment.card import check_card
 from leadsman.assessment.checked_card import checked_card
 from leadsman.assessment.estimates import meaning, particulars
+from leadsman.assessment.posted_result import Shipboard
 from leadsman.documents.card_data import NOT_GIVEN, card_data
 from leadsman.documents.card_sheet import card_pdf, write_card
 from leadsman.documents.caution import SHORT_CAUTION
@@ -170,7 +171,7 @@ def test_equal_cards_give_equal_files(card: tuple[Ship, Loading]) -> None:
 
 
 def test_the_files_are_written_whole(card: tuple[Ship, Loading], tmp_path: Path) -> None:
-    written = write_card(checked_card(*card), None, "she has no rudder.", tmp_path / "out")
+    written = write_card(Shipboard(card=checked_card(*card), untried="she has no rudder."), tmp_path / "out")
     assert [path.name for path in written] == ["card.pdf", "poster.pdf"]
     assert all(path.read_bytes().startswith(b"%PDF") for path in written)
     assert sorted(path.name for path in (tmp_path / "out").iterdir()) == ["card.pdf", "poster.pdf"]

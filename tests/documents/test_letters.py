@@ -31,3 +31,8 @@ def test_missing_letters_become_code_points_everywhere_and_are_listed() -> None:
 
 def test_nothing_missing_changes_nothing() -> None:
     assert spelt_out({"ship": "Tern"}, set()) == {"ship": "Tern", "letters_missing": []}
+
+
+def test_letters_told_as_escapes_are_read_as_letters_and_the_place_to_break_is_none() -> None:
+    told = 'error: the text `"\\u{200b}安\\"\\u{1f6a2}"` could not be displayed with font `"Any"`'
+    assert without_font(told) == {"安", '"', "\U0001f6a2"}

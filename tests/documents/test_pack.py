@@ -9,20 +9,21 @@ import re
 from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
+from types import ModuleType
+from typing import Any
 
 import pypdf
 import pytest
-from PIL import Image
 
 from leadsman.assessment.assess import assess
 from leadsman.assessment.result import Assessment
 from leadsman.documents import pack
+from leadsman.documents.carried import Rehearsed
 from leadsman.documents.caution import CAUTIONS, SHORT_CAUTION
 from leadsman.documents.checklists import checklists
 from leadsman.documents.data import assessment_data, nearest_window
-from leadsman.documents.letters import spelt_out
-from leadsman.documents.pack import Rehearsed, pack_pdf, typesetter, write_pack
-from leadsman.documents.record_data import record_data
+from leadsman.documents.late_early import late_or_early
+from leadsman.documents.pack import pack_pdf, write_pack
 from leadsman.portcall import PortCall
 from leadsman.record import Entry, Record, Role, State
 
@@ -30,15 +31,27 @@ Build = Callable[..., Assessment]
 
 
 HEADS = (
-    *("Start times by day", "Passage Leg Reach", "Plan in strips"),
+    *(
+        "Alder Tern Town Quay inward:",
+        "Passage Leg Reach",
+        "Plan in strips",
+        "Early or late What",
+        "If something fails",
+    ),
     *("Exchange Verdict of the plan", "Tests and checks before arrival", "What the plan rests on"),
 )
+PASSAGE, STRIPS, TIMES, FAILS, EXCHANGE, TESTS, GROUNDS = range(1, 8)
 
 
 def pages(assessment: Assessment, paper: str = "a4") -> list[str]:
     """The text of each page, runs of blanks made one."""
     reader = pypdf.PdfReader(io.BytesIO(pack_pdf(assessment_data(assessment), paper)))
     return [re.sub(r"\s+", " ", page.extract_text()) for page in reader.pages]
+
+
+def after_head(words: str) -> str:
+    """A page without its head."""
+    return re.split(r"Revision \S+ ", words, maxsplit=1)[1]
 
 
 def bare(figure: dict[str, str]) -> str:
@@ -58,8 +71,10 @@ def usual_pages(usual: Assessment) -> list[str]:
 
 
 def test_an_ordinary_call_is_carried_on_the_two_sides_of_one_sheet(usual_pages: list[str]) -> None:
-    begins = [number for number, words in enumerate(usual_pages, 1) for head in HEADS if head in words]
-    assert begins == [1, 2, 3, 4, 5, 6]
+    begins = [
+        number for number, words in enumerate(usual_pages, 1) for head in HEADS if after_head(words).startswith(head)
+    ]
+    assert begins == [1, 2, 3, 4, 5, 6, 7, 8]
 
 
 def test_every_page_says_whose_it_is_and_how_far_to_trust_it(usual: Assessment, usual_pages: list[str]) -> None:
@@ -84,9 +99,9 @@ def test_the_brief_says_the_verdict_and_what_binds(usual: Assessment, usual_page
         begin = f"{place['letter']} {place['place']} {place['limit_text']} {place['distance']['text']}"
         assert " ".join([begin, place["time"]["clock"], *row]) in brief
     for finding in data["findings"]:
-        where = usual_pages[5] if finding["grade"] == "note" else brief
+        where = usual_pages[GROUNDS] if finding["grade"] == "note" else brief
         assert f"{finding['grade'].upper()} {finding['sentence']}" in where
-    assert "1 note on the last sheet" in brief
+    assert "1 note on the sheet What the plan rests on" in brief
     for remedy in data["remedies"]:
         assert f"{'WORKS' if remedy['works'] else 'NOT ENOUGH'} {remedy['sentence']}" in brief
 
@@ -123,7 +138,7 @@ def test_the_account_repeats_the_data_to_the_digit(usual: Assessment, usual_page
 
 def test_the_grounds_carry_every_line_of_the_account_with_its_origin(usual: Assessment, usual_pages: list[str]) -> None:
     data = assessment_data(usual)
-    grounds = " ".join(usual_pages[5:])
+    grounds = " ".join(usual_pages[TIMES:])
     sign = {1: "add ", 0: "", -1: "less "}
     for index, line in enumerate(data["account"]["lines"]):
         values = [bare(leg["tightest"]["lines"][index]) for leg in data["legs"]]
@@ -134,29 +149,47 @@ def test_the_grounds_carry_every_line_of_the_account_with_its_origin(usual: Asse
         assert f"{figure['name'].replace('_', ' ')} {figure['text']}" in grounds
 
 
-def test_early_and_late_starts_stand_side_by_side(usual: Assessment, usual_pages: list[str]) -> None:
-    around = assessment_data(usual)["around"]
-    assert len(around) == 8, "quarters of an hour from 04:30 to 06:15 lie within an hour of 05:28"
-    grounds = " ".join(usual_pages[5:])
-    assert "Start, UTC " + " ".join(one["start"]["clock"] for one in around) in grounds
-    for key in ("underkeel", "overhead"):
-        assert " ".join(bare(one[key]) for one in around) in grounds
-    assert "Limits hold " + " ".join("yes" if one["holds"] else "no" for one in around) in grounds
+def test_early_and_late_starts_stand_one_below_the_other(usual: Assessment, usual_pages: list[str]) -> None:
+    data = assessment_data(usual)
+    rows = late_or_early(data)
+    assert len(rows) == len(data["around"]) == 8, "quarters of an hour from 04:30 to 06:15 lie within an hour of 05:28"
+    for row, one in zip(rows, data["around"], strict=True):
+        words = [row["start"], row["off"], row["underkeel"], row["change"], row["overhead"], row["binds"]]
+        assert " ".join([*filter(None, words), "yes" if one["holds"] else "no"]) in usual_pages[TIMES]
+
+
+def test_what_a_quarter_of_an_hour_changes_is_told_from_the_figures_of_the_brief() -> None:
+    def start(clock: str, left: float, limit: str, margin: float) -> dict[str, Any]:
+        binding = {
+            "limit": limit,
+            "limit_text": "under keel",
+            "place": "The Bar",
+            "time": {"clock": "06:00"},
+            "margin": {"value": margin, "text": f"{margin:.2f} m"},
+        }
+        underkeel = {"value": left, "text": f"{left:.2f} m"}
+        time = {"value": f"2031-05-04T{clock}:00Z", "clock": clock}
+        return {"start": time, "underkeel": underkeel, "overhead": None, "rule": "", "binding": binding, "holds": True}
+
+    around = [start("05:15", 0.40, "underkeel", 0.41), start("05:30", 0.52, "overhead", 0.10)]
+    planned, late = late_or_early({"call": {"start": {"value": "2031-05-04T05:15:00Z"}}, "around": around})
+    assert (planned["off"], planned["underkeel"], planned["change"]) == ("as planned", "0.41 m", "")
+    assert (late["off"], late["underkeel"], late["change"]) == ("15 min late", "0.52 m", "+0.11 m")
 
 
 def test_the_exchange_and_the_tests_are_complete_and_fit_the_direction(usual_pages: list[str]) -> None:
     words = checklists()
     for part in ("ship_tells", "pilot_tells", "agreed"):
         for item in words["exchange"][part]:
-            assert item["text"] in usual_pages[3]
+            assert item["text"] in usual_pages[EXCHANGE]
     for item in words["arrival"]["items"]:
-        assert item["text"] in usual_pages[4]
+        assert item["text"] in usual_pages[TESTS]
     assert "Tests and checks before departure" not in " ".join(usual_pages)
 
 
 def test_every_caution_is_printed(usual_pages: list[str]) -> None:
     for caution in CAUTIONS:
-        assert caution in " ".join(usual_pages[5:])
+        assert caution in " ".join(usual_pages[GROUNDS:])
 
 
 def test_the_drawings_carry_the_numbers_of_the_tightest_places(usual: Assessment, usual_pages: list[str]) -> None:
@@ -202,30 +235,11 @@ def test_many_findings_flow_on_and_none_is_lost(build: Build) -> None:
         assert f"Synthetic note number {number} to fill the sheet." in printed
 
 
-HOSTILE = {
-    "two hundred letters": "N" * 200,
-    "two hundred words": "Long " * 40,
-    "marks of other languages": "#strong[x] $y$ </text><script>&amp; \\ ' \"",
-    "Greek and Cyrillic": "Ωκεανός Чайка",
-}
-
-
-@pytest.mark.parametrize("name", HOSTILE.values(), ids=HOSTILE.keys())
-@pytest.mark.parametrize("paper", ["a4", "us-letter"])
-def test_nothing_leaves_the_margins(name: str, paper: str, build: Build) -> None:
-    data = assessment_data(build(name=name, ship_name=name))
-    for image in typesetter(spelt_out(data, set()), record_data(Record(), "inward", ""), paper).compile(
-        format="png", ppi=72.0
-    ):
-        page = Image.open(io.BytesIO(image)).convert("L")
-        margin = int((page.width / 72.0 * 25.4 - pack.WIDTH) / 2.0 / 25.4 * 72.0) - 1  # pixels at 72 to the inch
-        for left, right in ((0, margin), (page.width - margin, page.width)):
-            assert page.crop((left, 0, right, page.height)).getextrema() == (255, 255)
+MARKS = "#strong[x] $y$ </text><script>&amp; \\ ' \""
 
 
 def test_names_are_printed_as_they_are(usual: Assessment, build: Build) -> None:
-    name = HOSTILE["marks of other languages"]
-    assert name in pages(build(ship_name=name))[0]
+    assert MARKS in pages(build(ship_name=MARKS))[0]
 
 
 def test_a_long_name_stands_in_full_once_and_cut_in_the_head(build: Build) -> None:
@@ -369,43 +383,38 @@ def test_what_was_said_stands_on_its_sheet_and_the_record_behind_the_tests(usual
         record = Record((*record.entries, entry))
     reader = pypdf.PdfReader(io.BytesIO(pack_pdf(data, record=record)))
     printed = [re.sub(r"\s+", " ", page.extract_text()) for page in reader.pages]
-    assert "wind below 18 kn; Ann Example, pilot, 04:10; of an earlier plan" in printed[3]
-    assert "Defect: port brake slips; Ann Example, pilot, 04:10" in printed[4]
-    assert "Record of what was said" in printed[5]
-    assert record.mark in printed[5]
-    assert "What the plan rests on" in printed[6]
+    assert "wind below 18 kn; Ann Example, pilot, 04:10; of an earlier plan" in printed[EXCHANGE]
+    assert "Defect: port brake slips; Ann Example, pilot, 04:10" in printed[TESTS]
+    assert "Record of what was said" in printed[TESTS + 1]
+    assert record.mark in printed[TESTS + 1]
+    assert "What the plan rests on" in printed[TESTS + 2]
 
 
-def test_what_was_rehearsed_of_this_plan_has_its_sheets_and_of_another_none(usual: Assessment) -> None:
+def test_what_was_rehearsed_of_this_plan_has_its_sheets_and_of_another_none(
+    usual: Assessment, sailed: ModuleType
+) -> None:
     data = assessment_data(usual)
-    run = {
-        "ended": "alongside",
-        "time": 5041.0,
-        "why": "Landed at 0.05 m/s.",
-        "orders": [{"time": 100.0, "distance": 491.0, "kind": "engine", "words": "Slow ahead"}] * 180,
-    }
-    rehearsal = {
-        "start": data["call"]["start"]["value"],
-        "fingerprint": data["fingerprint"],
-        "planned": run,
-        "ensemble": None,
-        "estimated": ["The ship moves by a model estimated from her card."],
-    }
-    lost = {"danger": "aground", "answered": False}
-    failing = {
-        "name": "engine lost",
-        "moments": [lost, lost | {"answered": True}, {"danger": None, "answered": True}],
-        "least_time_left": 95.4,
-        "no_return": [{"distance": 1852.0, "place": "Mill Reach"}],
-        "abort": [],
-    }
-    failures = {"fingerprint": data["fingerprint"], "every": 60.0, "failures": [failing]}
+    rehearsal, failures = sailed.rehearsal(data), sailed.failures(data)
     reader = pypdf.PdfReader(io.BytesIO(pack_pdf(data, rehearsed=Rehearsed(rehearsal, failures))))
     printed = " ".join(re.sub(r"\s+", " ", page.extract_text()) for page in reader.pages)
     start = datetime.fromisoformat(data["call"]["start"]["value"])
-    assert f"{start + timedelta(seconds=100):%H:%M:%S} 0.27 Slow ahead" in printed
-    assert len(re.findall(r"\d\d:\d\d:\d\d 0\.27 Slow ahead", printed)) == 180
+    for order in rehearsal["planned"]["orders"]:
+        clock = f"{start + timedelta(seconds=order['time']):%H:%M:%S}"
+        assert f"{clock} {order['distance'] / 1852.0:.2f} {order['words']}" in printed
+    assert "Gannet Bend 300 m port 10° 250 m 50 m" in printed
+    assert "Nearest: under keel 0.8 m at Bar Reach." in printed
+    assert "95 % of 200 drawn runs succeed (91 % to 98 % with 95 % confidence, seed 7)" in printed
+    assert "In one run of twenty less than: room port 12.3 m at Long Reach." in printed
     assert "engine lost 2 of 3 times 95 s 1 of 3 times Mill Reach, 1.00 nm" in printed
+    first, *_, last = data["legs"]
+    clock = f"{start + timedelta(seconds=60):%H:%M}"
+    assert f"engine lost 95 s {clock} aground Stop engine; steer on: aground. On this leg averted 1 of 2 times" in printed
+    assert f"Leg {last['number']}: {last['reach']} · no danger within 20 minutes: engine lost" in printed
+    assert f"Leg 1: {first['reach']} · no danger within 20 minutes: thrusters lost engine lost 95 s {clock} aground" in printed
+    assert "Nothing was tried on this leg." in printed
     other = Rehearsed(rehearsal | {"fingerprint": "another"}, failures | {"fingerprint": "another"})
     without = pypdf.PdfReader(io.BytesIO(pack_pdf(data, rehearsed=other)))
-    assert not any("Order sheet, rehearsed" in page.extract_text() for page in without.pages)
+    words = " ".join(re.sub(r"\s+", " ", page.extract_text()) for page in without.pages)
+    assert "Orders: UTC" not in words
+    assert "NOT TRIED: what was rehearsed is of another plan than this one." in words
+    assert "Not in it: orders and failures rehearsed (what was rehearsed is of another plan than this one)" in words

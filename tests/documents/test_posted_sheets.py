@@ -3,6 +3,7 @@
 import io
 import re
 import xml.etree.ElementTree as xml
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -11,14 +12,19 @@ import pytest
 
 from leadsman.assessment.checked_card import checked_card
 from leadsman.assessment.posted import posted_manoeuvres
+from leadsman.assessment.result import Assessment
+from leadsman.assessment.shipboard import shipboard
 from leadsman.documents.card_data import card_data
 from leadsman.documents.card_sheet import card_pdf, write_card
+from leadsman.documents.data import assessment_data
 from leadsman.documents.drawings.manoeuvres import Plan, stopping, turning_circles
+from leadsman.documents.pack import pack_pdf
 from leadsman.documents.posted_data import posted_data
 from leadsman.files.call_files import read_ship
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 Data = dict[str, Any]
+Build = Callable[..., Assessment]
 
 
 @pytest.fixture(scope="module")
@@ -96,8 +102,31 @@ def test_equal_data_give_equal_files(data: Data) -> None:
 
 
 def test_the_three_files_are_written(tmp_path: Path) -> None:
-    card = checked_card(*read_ship(EXAMPLES / "4-ferry-corner-berth"))
-    written = write_card(card, posted_manoeuvres(card.ship, card.loading), "", tmp_path)
+    written = write_card(shipboard(*read_ship(EXAMPLES / "4-ferry-corner-berth")), tmp_path)
     assert [path.name for path in written] == ["card.pdf", "poster.pdf", "booklet.pdf"]
     size = pypdf.PdfReader(written[1]).pages[0].mediabox
     assert (round(float(size.width)), round(float(size.height))) == (842, 1191)  # A3 in points, ISO 216: 297 x 420 mm
+
+
+@pytest.mark.parametrize("paper", ["a4", "us-letter"])
+def test_the_pack_carries_card_and_poster_of_this_loading(data: Data, build: Build, paper: str) -> None:
+    whole = pack_pdf(assessment_data(build()), paper, ship=data)
+    printed = [re.sub(r"\s+", " ", page.extract_text()) for page in pypdf.PdfReader(io.BytesIO(whole)).pages]
+    words = " ".join(printed)
+    for row in [*data["particulars"], *data["steering"], *data["engine"]]:
+        assert " ".join(f"{row['label']} {row['text']}".split()) in words
+    for one in data["findings"]:
+        assert " ".join(f"{one['number']} {one['grade'].upper()} {one['sentence']}".split()) in words
+    shown = [water for water in data["posted"]["waters"] if water["condition"] == data["condition"]]
+    assert len(shown) == sum("Her manoeuvres ESTIMATED" in page for page in printed) == 2, "deep and shallow"
+    for water in shown:
+        for stop in water["stops"]:
+            assert f"{stop['order']}, {stop['speed']} {stop['by']} {stop['track_reach']} {stop['time']}" in words
+    assert "ship card and poster (not handed over)" not in words
+    for number, page in enumerate(printed, start=1):
+        assert f"Page {number} of {len(printed)}" in page
+
+
+def test_without_the_ships_papers_the_brief_says_they_are_missing(build: Build) -> None:
+    printed = pypdf.PdfReader(io.BytesIO(pack_pdf(assessment_data(build())))).pages[0].extract_text()
+    assert "ship card and poster (not handed over)" in re.sub(r"\s+", " ", printed)

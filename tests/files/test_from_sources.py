@@ -60,6 +60,35 @@ def test_every_answer_is_needed(sources: Sources, key: str) -> None:
     assert key in {question.key for question in made.open}
 
 
+def test_what_may_be_said_too_is_offered_and_reaches_the_files(sources: Sources, tmp_path: Path) -> None:
+    more = {
+        "speed_kn": "Half ahead",
+        "siltation_m": "0.25",
+        "wind_speed_kn": "18",
+        "wind_from_deg": "225",
+        "alongside_m": "0.5",
+        "tugs": "Old Hazel 50; Rowan 45.5 azimuth stern drive",
+        "wave_percent": "40",
+    }
+    made = call_from_sources(sources, ANSWERS | more)
+    offered = {question.key: question for question in made.offered}
+    assert {*more} - {"speed_kn", "siltation_m"} <= {*offered}
+    assert all(question.optional for question in made.offered)
+    call = read_back(made, tmp_path)
+    assert {plan.order for plan in call.plans} == {"half_ahead"}
+    assert [(tug.name, tug.kind) for tug in call.tugs] == [("Old Hazel", ""), ("Rowan", "azimuth stern drive")]
+    assert [tug.bollard_pull / 9806.65 for tug in call.tugs] == pytest.approx([50.0, 45.5]), "t to kN: g, CGPM 1901"
+    assert call.forecast.wind_speed == pytest.approx(18 * 1852 / 3600)
+    assert {area.siltation for area in call.waterway.areas if area.depth is not None} == {0.25}
+    assert {reach.wave_share for reach in call.waterway.reaches} == {0.4}
+
+
+@pytest.mark.parametrize("tugs", ["Hazel", "50", "Hazel 0", "Hazel 500", "Hazel 50; ; Rowan"])
+def test_tugs_that_are_none_are_told(sources: Sources, tugs: str) -> None:
+    with pytest.raises(InputErrors, match="expected a name and 1 to 300 tonnes, such as Hazel 50"):
+        call_from_sources(sources, ANSWERS | {"tugs": tugs})
+
+
 def test_the_recommended_track_is_proposed(sources: Sources, tmp_path: Path) -> None:
     """Two tracks of the cell, one drawn seaward, join into one; by hand: the corner at 2800 m alters by about 3 degrees."""
     made = call_from_sources(replace(sources, route=None), ANSWERS | {"bend_radius_m": "900"})

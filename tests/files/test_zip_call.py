@@ -8,7 +8,9 @@ from pathlib import Path
 import pytest
 
 from leadsman.assessment.assess import assess
+from leadsman.assessment.rehearse import rehearse_call
 from leadsman.documents.data import assessment_data
+from leadsman.documents.rehearsal_data import rehearsal_data
 from leadsman.files.call_files import read_call
 from leadsman.files.record_file import NAME, add_entry
 from leadsman.files.zip_call import zip_call
@@ -24,6 +26,13 @@ def test_the_same_answer_elsewhere(name: str, tmp_path: Path) -> None:
     target.write_bytes(zip_call(folder))
     here, there = (json.dumps(assessment_data(assess(read_call(path)))) for path in (folder, target))
     assert there.replace(f"{target}/", f"{folder}/") == here
+
+
+def test_the_same_rehearsal_elsewhere_to_the_digit(tmp_path: Path) -> None:
+    folder, target = EXAMPLES / "1-river-coaster", tmp_path / "call.zip"
+    target.write_bytes(zip_call(folder))
+    here, there = (json.dumps(rehearsal_data(rehearse_call(read_call(path), runs=3))) for path in (folder, target))
+    assert there == here
 
 
 def test_equal_files_give_equal_bytes_and_a_zip_zips_to_itself(tmp_path: Path) -> None:

@@ -6,7 +6,7 @@ from typing import Any
 import schemathesis
 from hypothesis import HealthCheck, settings
 
-from leadsman.web.app import create_app
+from leadsman.web.app import API, create_app
 from leadsman.web.typescript import contract
 
 ROOT = Path(__file__).parents[2]
@@ -36,6 +36,8 @@ def test_the_api_describes_itself(client: Any) -> None:
         "/api/v1/calls/{call}/long-work/{kind}/answer",
         "/api/v1/calls/{call}/papers/{paper}",
         "/api/v1/calls/{call}/record",
+        "/api/v1/calls/{call}/texts",
+        "/api/v1/calls/{call}/texts/check",
         "/api/v1/calls/{call}/underlay",
         "/api/v1/calls/{call}/underlay/{name}",
         "/api/v1/card",
@@ -46,6 +48,7 @@ def test_the_api_describes_itself(client: Any) -> None:
         "/api/v1/gatherings/{key}",
         "/api/v1/gatherings/{key}/answers",
         "/api/v1/gatherings/{key}/call",
+        "/api/v1/gatherings/{key}/card",
         "/api/v1/gatherings/{key}/sources/{name}",
         "/api/v1/sources",
     ]
@@ -53,6 +56,26 @@ def test_the_api_describes_itself(client: Any) -> None:
     assert answers["200"]["content"]["application/json"]["schema"]["$ref"].endswith("/Assessment")
     for refusal in ("403", "404", "422"):
         assert answers[refusal]["content"]["application/json"]["schema"]["$ref"].endswith("/Faults")
+
+
+def test_every_refusal_has_the_one_shape_and_every_address_the_version(client: Any) -> None:
+    described = client.get("/api/v1/openapi.json").json()
+    for path, methods in described["paths"].items():
+        assert path.startswith(f"{API}/")
+        for method, route in methods.items():
+            refusals = {code: one for code, one in route["responses"].items() if not code.startswith("2")}
+            assert {"403", "422"} <= set(refusals), (method, path)
+            for code, one in refusals.items():
+                assert one["content"]["application/json"]["schema"]["$ref"].endswith("/Faults"), (method, path, code)
+
+
+def test_the_client_of_the_page_has_every_address_that_answers_in_json(client: Any) -> None:
+    described = client.get("/api/v1/openapi.json").json()
+    text = contract()
+    for path, methods in described["paths"].items():
+        for method in methods:
+            named = f"'{method.upper()} {path.removeprefix(API)}': {{" in text
+            assert named is not path.endswith("/papers/{paper}"), (method, path)
 
 
 @schema.parametrize()

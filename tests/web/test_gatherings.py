@@ -2,6 +2,7 @@
 
 import json
 import sys
+import tomllib
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -124,6 +125,26 @@ def test_an_answer_can_be_taken_back_and_one_to_nothing_does_no_harm(server: Any
     found = answered(server, key, {"channel": ""})
     assert not found["ready"]
     assert [one["key"] for one in found["questions"] if one["open"]] == ["channel"]
+
+
+def test_a_card_typed_takes_the_place_of_any_other(server: Any, paths: dict[str, Path]) -> None:
+    key = begun(server)
+    given(server, key, paths["ship"], "another.toml")
+    card = tomllib.loads(paths["ship"].read_text())
+    reply = said(server, "PUT", f"gatherings/{key}/card", card | {"name": "Typed"})
+    assert [(one["name"], one["use"]) for one in reply.json()["sources"]] == [("ship.toml", "ship")]
+    card["loading"]["draught_aft_m"] = 39.0
+    refused = said(server, "PUT", f"gatherings/{key}/card", card)
+    assert refused.status == 422
+    assert refused.json()["errors"][0]["field"] == "loading.draught_aft_m"
+    for name in ("chart", "tide", "route"):
+        given(server, key, paths[name])
+    ready = said(server, "PUT", f"gatherings/{key}/answers", {"answers": ANSWERS | {"tugs": "Hazel 50"}}).json()
+    assert ready["ready"]
+    assert [one["key"] for one in ready["questions"] if one["open"]] == []
+    assert "wind_speed_kn" in {one["key"] for one in ready["questions"] if one["optional"]}
+    said(server, "POST", f"gatherings/{key}/call", {"name": "typed"})
+    assert server.get("/api/v1/calls/typed/card").json()["card"]["name"] == "Typed"
 
 
 def test_two_files_for_one_use_are_not_chosen_between(server: Any, paths: dict[str, Path]) -> None:

@@ -1,6 +1,7 @@
 """Papers over the API: the same bytes the library makes, for the start asked."""
 
 import io
+import json
 import zipfile
 from pathlib import Path
 from typing import Any
@@ -35,6 +36,12 @@ def test_the_call_comes_zipped(client: Any) -> None:
 
 def test_the_page_for_a_tablet_comes_whole(client: Any) -> None:
     assert client.get(f"{PAPERS}/pack.html").text.startswith("<!doctype html>")
+
+
+def test_the_record_comes_as_sheets_and_as_data(client: Any) -> None:
+    sheets = pypdf.PdfReader(io.BytesIO(client.get(f"{PAPERS}/record.pdf").body)).pages
+    assert "Nothing has been said yet." in sheets[-1].extract_text()
+    assert json.loads(client.get(f"{PAPERS}/record.json").body)["schema"] == "leadsman.record/1"
 
 
 @pytest.mark.parametrize("name", DRAWINGS)

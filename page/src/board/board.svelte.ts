@@ -1,7 +1,8 @@
 // The board's one store: the files as read, the drawing as it is, what was done to it, and what the server says of it.
 import { Refused } from '../api'
 import type { CallFiles, CardFieldShape, Fault, PlacedFault, SaidOfParts } from '../contract'
-import { LOOKS, type Look } from '../sheet.svelte'
+import { reader, spelt } from '../lib/reader.svelte'
+import { Steps } from '../lib/steps.svelte'
 import { keepDraft, keptDraft } from './draft'
 import { callFields, checkFiles, readFiles, restoreFiles, writeFiles } from './files'
 import { nameOf, ringsOf, rows, thingOf, withNewArea, withRings, type Parts, type Ring, type Thing } from './parts'
@@ -9,19 +10,12 @@ import { Plane, type Position } from './plane'
 import { layUnder, readUnderlay } from './underlay'
 
 const PAUSE = 350 // ms without a change before the server is asked
-const MOST = 200 // steps that can be undone
 
 /** What the pointer and the number lines do: change things, draw a new area, or cut a hole in the one chosen. */
 export type Mode = 'things' | 'area' | 'hole'
 
-interface Step {
-  parts: Parts
-  words: string
-}
-
 class Board {
   call = $state('')
-  look = $state<Look>('day')
   fields = $state.raw<Record<string, CardFieldShape[]>>({})
   read = $state.raw<CallFiles | null>(null)
   parts = $state.raw<Parts | null>(null)
@@ -47,13 +41,12 @@ class Board {
   /** The middle of the paper: where new things are put. */
   middle: Position = [0, 0]
 
-  #done: Step[] = $state.raw([])
-  #undone: Step[] = $state.raw([])
+  #steps = new Steps<Parts>()
   #timer: ReturnType<typeof setTimeout> | undefined
   #asked = 0
 
-  undoable = $derived(this.#done.at(-1)?.words ?? null)
-  redoable = $derived(this.#undone.at(-1)?.words ?? null)
+  undoable = $derived(this.#steps.undoable)
+  redoable = $derived(this.#steps.redoable)
   dirty = $derived(this.read !== null && this.parts !== null && this.parts !== (this.read.parts as unknown as Parts))
   faults = $derived<PlacedFault[]>(this.said?.faults ?? this.read?.faults ?? [])
 
@@ -68,8 +61,6 @@ class Board {
     this.call = query.get('draw') ?? ''
     this.thing = query.get('thing') ?? ''
     this.paper = query.get('paper') ?? 'whole'
-    this.look = LOOKS.find((look) => look === query.get('look')) ?? 'day'
-    document.documentElement.dataset.look = this.look
     document.title = `Drawing ${this.call} · Leadsman`
     addEventListener('beforeunload', (event) => {
       if (this.dirty && !keptDraft(this.call)) event.preventDefault()
@@ -86,7 +77,7 @@ class Board {
       this.#taken(read)
       const draft = keptDraft(this.call)
       if (draft) {
-        this.#done = [{ parts: this.parts as Parts, words: draft.words }]
+        this.#steps.add(this.parts as Parts, draft.words)
         this.parts = draft.parts
         this.told = 'The drawing not saved yet was taken up again.'
         if (draft.revision !== read.revision) {
@@ -107,15 +98,13 @@ class Board {
     this.said = null
     this.trouble = []
     this.overtaken = null
-    this.#done = []
-    this.#undone = []
+    this.#steps.clear()
   }
 
   /** A change: one step to undo. While something is dragged the steps are one, begun with `hold`. */
   change(parts: Parts, words: string): void {
     if (!this.parts || parts === this.parts) return
-    this.#done = [...this.#done.slice(-MOST), { parts: this.parts, words }]
-    this.#undone = []
+    this.#steps.add(this.parts, words)
     this.#became(parts, `${words}.`)
   }
 
@@ -128,25 +117,18 @@ class Board {
   /** The end of a drag that began with these parts. */
   dropped(before: Parts, words: string): void {
     if (!this.parts || before === this.parts) return
-    this.#done = [...this.#done.slice(-MOST), { parts: before, words }]
-    this.#undone = []
+    this.#steps.add(before, words)
     this.#became(this.parts, `${words}.`)
   }
 
   undo(): void {
-    const step = this.#done.at(-1)
-    if (!step || !this.parts) return
-    this.#done = this.#done.slice(0, -1)
-    this.#undone = [...this.#undone, { parts: this.parts, words: step.words }]
-    this.#became(step.parts, `Undone: ${step.words}.`)
+    const step = this.parts && this.#steps.undo(this.parts)
+    if (step) this.#became(step.state, `Undone: ${step.words}.`)
   }
 
   redo(): void {
-    const step = this.#undone.at(-1)
-    if (!step || !this.parts) return
-    this.#undone = this.#undone.slice(0, -1)
-    this.#done = [...this.#done, { parts: this.parts, words: step.words }]
-    this.#became(step.parts, `Done again: ${step.words}.`)
+    const step = this.parts && this.#steps.redo(this.parts)
+    if (step) this.#became(step.state, `Done again: ${step.words}.`)
   }
 
   #became(parts: Parts, told: string): void {
@@ -227,7 +209,7 @@ class Board {
     if (!this.parts || !this.read || !this.dirty) return
     this.waiting = true
     try {
-      const words = [...new Set(this.#done.map((step) => step.words))].slice(-4).join('; ').slice(0, 110)
+      const words = [...new Set(this.#steps.words())].slice(-4).join('; ').slice(0, 110)
       const revision = over ? (await readFiles(this.call)).revision : this.read.revision
       const read = await writeFiles(this.call, revision, this.parts, words || 'drawn', unfinished)
       clearTimeout(this.#timer)
@@ -284,12 +266,6 @@ class Board {
     else this.trouble = faults
   }
 
-  lookBy(look: Look): void {
-    this.look = look
-    document.documentElement.dataset.look = look
-    this.write()
-  }
-
   show(paper: string): void {
     this.paper = paper
     this.write()
@@ -297,10 +273,9 @@ class Board {
 
   write(): void {
     const query = new URLSearchParams({ draw: this.call })
-    if (this.look !== 'day') query.set('look', this.look)
     if (this.thing !== '') query.set('thing', this.thing)
     if (this.paper !== 'whole') query.set('paper', this.paper)
-    history.replaceState(null, '', `?${query.toString().replaceAll('%3A', ':').replaceAll('%2C', ',')}`)
+    history.replaceState(null, '', `?${spelt(reader.into(query))}`)
   }
 }
 

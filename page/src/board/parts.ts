@@ -11,7 +11,7 @@ export interface Area {
   geometry: { type: string; coordinates: unknown }
 }
 
-export interface Parts {
+export type Parts = {
   call: Row
   forecast: Row
   waterway: Row

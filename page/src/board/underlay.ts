@@ -13,13 +13,12 @@ import type { Plane } from './plane'
 
 const CLOSE = 8 // metres a pixel from which marks have their names
 
-export function readUnderlay(call: string): Promise<object> {
-  return ask<object>(`/calls/${encodeURIComponent(call)}/underlay`, {})
+export async function readUnderlay(call: string): Promise<object> {
+  return (await ask('GET /calls/{call}/underlay', { path: { call } })) as object
 }
 
 export async function layUnder(call: string, cell: File): Promise<void> {
-  const headers = { 'Content-Type': 'application/octet-stream' }
-  await ask(`/calls/${encodeURIComponent(call)}/underlay/${encodeURIComponent(cell.name)}`, { method: 'PUT', headers, body: cell })
+  await ask('PUT /calls/{call}/underlay/{name}', { path: { call, name: cell.name }, body: cell })
 }
 
 /** The chart's features on the plane. */

@@ -1,7 +1,10 @@
-// The card's form: what was typed, and what the server says of it. Nothing is kept beyond the page.
-import { callCard, cardForm, checkCard, listCalls, Refused, setBeside } from '../api'
+// The card's form: what was typed, and what the server says of it. What was typed is kept in this browser until it is given
+// to a new call; the server keeps nothing of it.
+import { beginGathering, callCard, cardForm, checkCard, giveCard, listCalls, Refused, setBeside, writeCard } from '../api'
 import type { CardChangeShape, CardFieldShape, CardFigureShape, CardGroupShape, CardsBeside, CheckedCard, Fault, FindingShape, OwnFieldShape } from '../contract'
-import { LOOKS, type Look } from '../sheet.svelte'
+import { reader } from '../lib/reader.svelte'
+import { Steps } from '../lib/steps.svelte'
+import { keepTyped, keptTyped, type Typed } from './kept'
 import { numberOf, read, written } from './typing'
 
 const PAUSE = 250 // ms without a key before the server is asked
@@ -20,7 +23,8 @@ class Card {
   beside = $state<string | null>(null)
   calls = $state.raw<string[]>([])
   two = $state.raw<CardsBeside | null>(null)
-  look = $state<Look>('day')
+  /** The new call that the card is typed for; empty: none yet. */
+  gathering = $state('')
   groups = $state.raw<CardGroupShape[]>([])
   /** As typed, by the field's id. */
   values = $state<Record<string, string>>({})
@@ -36,7 +40,14 @@ class Card {
   answer = $state.raw<CheckedCard | null>(null)
   trouble = $state.raw<Fault[]>([])
   waiting = $state(false)
+  /** What was last done here, for those who do not see it. */
+  done = $state('')
+  /** Whether what stands here was typed before and taken up again. */
+  takenUp = $state(false)
 
+  #steps = new Steps<Typed>()
+  /** The revision of the call's files that the card was read with. */
+  #revision = ''
   #orders: string[] = []
   #ownSources: unknown
   #timer: ReturnType<typeof setTimeout> | undefined
@@ -48,6 +59,12 @@ class Card {
     for (const fault of this.answer?.faults ?? []) found[this.#named(fault.field)] ??= fault.problem
     return found
   })
+
+  undoable = $derived(this.#steps.undoable)
+  redoable = $derived(this.#steps.redoable)
+
+  /** Whether the card as it stands can be given to a new call. */
+  sound = $derived(!this.waiting && this.answer !== null && this.answer.faults.length === 0 && this.trouble.length === 0)
 
   told = $derived((this.answer?.findings ?? []).map((finding, index): Told => ({ number: index + 1, finding })))
 
@@ -68,15 +85,20 @@ class Card {
     return counted.filter(([, number]) => number > 0).map(([grade, number]) => `${number} ${grade}${number > 1 ? 's' : ''}`)
   })
 
+  constructor() {
+    reader.changed(() => this.changed())
+  }
+
   async begin(): Promise<void> {
     const query = new URLSearchParams(location.search)
     this.call = query.get('card') ?? ''
     this.beside = query.get('beside')
-    this.look = LOOKS.find((look) => look === query.get('look')) ?? 'day'
-    document.documentElement.dataset.look = this.look
+    this.gathering = query.get('new') ?? ''
     document.title = 'Ship card · Leadsman'
     try {
-      const [form, card, calls] = await Promise.all([cardForm(), this.call === '' ? {} : callCard(this.call), listCalls()])
+      const none = { card: {}, revision: '' }
+      const [form, { card, revision }, calls] = await Promise.all([cardForm(), this.call === '' ? none : callCard(this.call), listCalls()])
+      this.#revision = revision
       this.calls = calls
       this.groups = withLoose(form.groups, card)
       this.ownFields = new Map(form.own.map((field) => [field.name, field]))
@@ -85,13 +107,71 @@ class Card {
       this.#failed(error)
       return
     }
+    const typed = keptTyped(this.#shelf)
+    if (typed) {
+      this.#steps.add(this.#typed(), 'all that was typed before')
+      this.#takeUp(typed)
+      this.takenUp = true
+      if (typed.revision !== this.#revision) this.done = 'The files of the call were changed after this was typed: look it through before it is saved.'
+    }
     await this.#ask()
   }
 
-  lookBy(look: Look): void {
-    this.look = look
-    document.documentElement.dataset.look = look
-    this.#address('look', look === 'day' ? null : look)
+  /** Give the card to the new call it is for, or begin one with it, and go there. */
+  async give(): Promise<void> {
+    try {
+      const key = this.gathering || (await beginGathering()).gathering
+      await giveCard(key, this.data())
+      keepTyped(`new.${key}`, this.#typed())
+      if (this.gathering === '') keepTyped(this.#shelf, null)
+      location.assign(reader.address(`?new=${key}`))
+    } catch (error) {
+      this.#failed(error)
+    }
+  }
+
+  /** Write the card into the call it was taken from. */
+  async save(): Promise<void> {
+    try {
+      this.#revision = (await writeCard(this.call, this.#revision, this.data())).revision
+      keepTyped(this.#shelf, null)
+      this.#steps.clear()
+      this.takenUp = false
+      this.done = 'Saved into the call; what was there before stays among its versions.'
+    } catch (error) {
+      this.#failed(error)
+    }
+  }
+
+  undo(): void {
+    const step = this.#steps.undo(this.#typed())
+    if (step) this.#became(step.state, `Undone: ${step.words}.`)
+  }
+
+  redo(): void {
+    const step = this.#steps.redo(this.#typed())
+    if (step) this.#became(step.state, `Done again: ${step.words}.`)
+  }
+
+  #became(typed: Typed, done: string): void {
+    this.#takeUp(typed)
+    this.done = done
+    this.changed()
+  }
+
+  #typed(): Typed {
+    return { ...$state.snapshot({ values: this.values, counts: this.counts, own: this.own }), revision: this.#revision }
+  }
+
+  #takeUp(typed: Typed): void {
+    this.groups = withLoose(this.groups, itemsIn(Object.keys(typed.values)))
+    this.values = { ...typed.values }
+    this.counts = { ...typed.counts }
+    this.own = { ...typed.own }
+  }
+
+  get #shelf(): string {
+    return this.gathering === '' ? this.call : `new.${this.gathering}`
   }
 
   /** Set another card beside this one, or none. */
@@ -109,6 +189,7 @@ class Card {
   }
 
   type(id: string, text: string): void {
+    this.#steps.add(this.#typed(), `${id.split('.').at(-1)?.replaceAll('_', ' ')} typed`, id)
     this.values[id] = text
     this.changed()
   }
@@ -119,18 +200,21 @@ class Card {
   }
 
   typeOwn(key: string, text: string): void {
+    this.#steps.add(this.#typed(), 'own figure typed', `own ${key}`)
     this.own[key] = text
     this.changed()
   }
 
   takeBack(key: string): void {
     const typed = this.own[key]?.trim()
+    if (typed) this.#steps.add(this.#typed(), 'own figure taken back')
     delete this.own[key]
     if (typed) this.changed()
   }
 
   changed(): void {
     this.waiting = true
+    keepTyped(this.#shelf, this.undoable === null ? null : this.#typed())
     clearTimeout(this.#timer)
     this.#timer = setTimeout(() => void this.#ask(), PAUSE)
   }
@@ -140,8 +224,17 @@ class Card {
     return Array.from({ length: this.counts[group.table.join('.')] ?? 0 }, (_, index) => String(index))
   }
 
+  /** A field for an item checked aboard that the form does not name; its key. */
+  addItem(name: string): string | null {
+    const item = name.trim().toLowerCase().replace(/[^a-z0-9]+/g, '_').replace(/^_+|_+$/g, '')
+    if (item === '') return null
+    this.groups = withLoose(this.groups, { equipment: { [item]: '' } })
+    return `equipment.${item}`
+  }
+
   add(group: CardGroupShape): void {
     const table = group.table.join('.')
+    this.#steps.add(this.#typed(), `${group.title.toLowerCase()}: one added`)
     this.counts[table] = (this.counts[table] ?? 0) + 1
     this.changed()
   }
@@ -149,6 +242,7 @@ class Card {
   /** Take a row out; those below move up. */
   remove(group: CardGroupShape, row: number): void {
     const table = group.table.join('.')
+    this.#steps.add(this.#typed(), `${group.title.toLowerCase()}: one taken out`)
     const last = (this.counts[table] ?? 1) - 1
     for (const field of group.fields) {
       for (let index = row; index < last; index++) {
@@ -245,7 +339,7 @@ class Card {
   async #askBeside(data: Table): Promise<CardsBeside | null> {
     if (this.beside === null) return null
     try {
-      return await setBeside(data, this.beside === '' ? null : await callCard(this.beside))
+      return await setBeside(data, this.beside === '' ? null : (await callCard(this.beside)).card)
     } catch (error) {
       if (error instanceof Refused && error.faults.some((fault) => fault.field.startsWith('one.'))) return null
       throw error
@@ -309,6 +403,16 @@ function withLoose(groups: CardGroupShape[], card: Table): CardGroupShape[] {
     }
     return more.length === 0 ? group : { ...group, fields: [...group.fields, ...more] }
   })
+}
+
+/** The items checked aboard among fields, as a card has them. */
+function itemsIn(ids: string[]): Table {
+  const card: Table = {}
+  for (const id of ids) {
+    const [table, item] = id.split('.')
+    if (table && item && /^equipment/.test(table)) put(card, [table, item], '')
+  }
+  return card
 }
 
 function at(card: Table, path: string[]): unknown {

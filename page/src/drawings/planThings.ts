@@ -12,7 +12,7 @@ import Style from 'ol/style/Style'
 import Text from 'ol/style/Text'
 import type { Assessment } from '../contract'
 import { nearest } from '../lib/along'
-import { clearance } from '../lib/format'
+import { clearance, length, withUnit } from '../lib/format'
 import { inks, SANS, SERIF, type Inks } from '../lib/ink'
 import { outline } from './planInk'
 
@@ -43,7 +43,7 @@ export function things(answer: Assessment): Feature[] {
   for (const basin of plan.basins) {
     add(new Circle(east(basin.at), basin.diameter / 2), new Style({ stroke: new Stroke({ color: colours.soft, width: 1, lineDash: [2, 4] }) }))
     add(new Point(east(basin.at)), (resolution) =>
-      basin.diameter / resolution > 60 ? [name(`${basin.name}, ${basin.diameter} m`, colours, 0)] : [],
+      basin.diameter / resolution > 60 ? [name(`${basin.name}, ${withUnit(length(basin.diameter, 0))}`, colours, 0)] : [],
     )
   }
   for (const mark of plan.marks) {

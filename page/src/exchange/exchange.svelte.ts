@@ -1,7 +1,7 @@
 // What was told, agreed and done: read from the record, and added to it. What the server has not yet taken is kept here.
 import { addEntry, assess, callRecord, Refused, Unreachable } from '../api'
 import type { CallRecord, EntryShape, Fault, NewEntry, VerdictShape } from '../contract'
-import { LOOKS, type Look } from '../sheet.svelte'
+import { reader } from '../lib/reader.svelte'
 
 export type State = EntryShape['state']
 export type Role = EntryShape['role']
@@ -10,8 +10,7 @@ export const ROLES: Role[] = ['master', 'pilot', 'officer', 'other']
 const AGAIN = 3_000 // ms between attempts to hand over what waits
 
 class Exchange {
-  call = ''
-  look = $state<Look>('day')
+  call = $state('')
   by = $state('')
   role = $state<Role>('pilot')
   record = $state.raw<CallRecord | null>(null)
@@ -21,11 +20,12 @@ class Exchange {
   waiting = $state.raw<NewEntry[]>([])
   #sending = false
 
+  constructor() {
+    reader.changed(() => void this.refresh())
+  }
+
   async begin(): Promise<void> {
-    const query = new URLSearchParams(location.search)
-    this.call = query.get('exchange') ?? ''
-    this.look = LOOKS.find((look) => look === query.get('look')) ?? 'day'
-    document.documentElement.dataset.look = this.look
+    this.call = new URLSearchParams(location.search).get('exchange') ?? ''
     document.title = `Exchange · ${this.call} · Leadsman`
     this.by = localStorage.getItem('speaker') ?? ''
     this.role = ROLES.find((role) => role === localStorage.getItem('role')) ?? 'pilot'
@@ -44,15 +44,6 @@ class Exchange {
     } catch (error) {
       this.#told(error)
     }
-  }
-
-  lookBy(look: Look): void {
-    this.look = look
-    document.documentElement.dataset.look = look
-    const query = new URLSearchParams(location.search)
-    if (look === 'day') query.delete('look')
-    else query.set('look', look)
-    history.replaceState(null, '', `?${query}`)
   }
 
   speaksAs(by: string, role: Role): void {

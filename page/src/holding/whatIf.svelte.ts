@@ -2,6 +2,7 @@
 import { whatIf } from '../api'
 import type { HoldingShape, WhatIf } from '../contract'
 import { stamp } from '../lib/format'
+import { reader } from '../lib/reader.svelte'
 import { sheet } from '../sheet.svelte'
 
 const KNOT = 1852 / 3600 // m/s
@@ -27,6 +28,13 @@ class Question {
   #busy = false
   #last = ''
 
+  constructor() {
+    reader.changed(() => {
+      this.#last = ''
+      void this.ask()
+    })
+  }
+
   choose(key: string): void {
     this.key = key
     this.forget()
@@ -50,8 +58,8 @@ class Question {
     if (this.#busy || this.asked === null || sheet.call === null) return
     this.#busy = true
     let wanted = this.#query()
-    while (wanted !== '' && wanted !== this.#last) {
-      this.#last = wanted
+    while (wanted !== null && JSON.stringify(wanted) !== this.#last) {
+      this.#last = JSON.stringify(wanted)
       try {
         const found = await whatIf(sheet.call, wanted)
         if (this.asked !== null) this.answer = found
@@ -64,19 +72,18 @@ class Question {
     this.#busy = false
   }
 
-  #query(): string {
-    if (this.asked === null) return ''
-    const query = new URLSearchParams({
+  #query(): Parameters<typeof whatIf>[1] | null {
+    if (this.asked === null) return null
+    return {
       place: this.key,
-      wind_speed_kn: String(this.asked.wind),
-      wind_from_deg: String(this.asked.windFrom),
-      stream_rate_kn: String(this.asked.stream),
-      stream_towards_deg: String(this.asked.streamTowards),
-      tugs: String(this.asked.tugs),
-    })
-    if (sheet.start !== null) query.set('start', stamp(sheet.start))
-    for (const name of this.asked.out) query.append('out_of_order', name)
-    return query.toString()
+      start: sheet.start === null ? null : stamp(sheet.start),
+      wind_speed_kn: this.asked.wind,
+      wind_from_deg: this.asked.windFrom,
+      stream_rate_kn: this.asked.stream,
+      stream_towards_deg: this.asked.streamTowards,
+      tugs: this.asked.tugs,
+      out_of_order: this.asked.out,
+    }
   }
 }
 

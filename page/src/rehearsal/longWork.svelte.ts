@@ -1,6 +1,7 @@
 // One piece of long work at the server: begun, looked at until it ends, stopped; its answer when there is one.
-import { beginWork, Refused, stopWork, workAnswer, workStanding } from '../api'
+import { beginWork, type Kind, Refused, stopWork, workAnswer, workStanding } from '../api'
 import type { WorkStanding } from '../contract'
+import { reader } from '../lib/reader.svelte'
 
 const LOOK_AGAIN = 900 // ms
 
@@ -11,8 +12,12 @@ export class LongWork<Reply> {
 
   constructor(
     readonly call: string,
-    readonly kind: string,
-  ) {}
+    readonly kind: Kind,
+  ) {
+    reader.changed(() => {
+      if (this.found) void this.look()
+    })
+  }
 
   get running(): boolean {
     return this.standing?.state === 'running'

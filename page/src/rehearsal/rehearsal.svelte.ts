@@ -2,7 +2,8 @@
 import { assess, beginWork, Refused, stopWork, workAnswer, workStanding } from '../api'
 import type { Assessment, Fault, WorkStanding } from '../contract'
 import { CrossLines } from '../lib/crosslines'
-import { LOOKS, type Look } from '../sheet.svelte'
+import { reader, spelt } from '../lib/reader.svelte'
+import type { Failing } from './lost'
 import { Moments, type Rehearsal } from './reply'
 
 const LOOK_AGAIN = 700 // ms between two questions of how far it is
@@ -18,8 +19,7 @@ export interface Wish {
 }
 
 class Rehearsed {
-  call = ''
-  look = $state<Look>('day')
+  call = $state('')
   /** Seconds since the start of the run. */
   time = $state(0)
   playing = $state(false)
@@ -35,27 +35,34 @@ class Rehearsed {
   found = $state.raw<Rehearsal | null>(null)
   standing = $state.raw<WorkStanding | null>(null)
   trouble = $state.raw<Fault[]>([])
+  /** The failure whose places the plan shows. */
+  lost = $state.raw<Failing | null>(null)
   #settling: ReturnType<typeof setTimeout> | undefined
   #last = 0
 
   run = $derived(this.shown === 'worst' ? (this.found?.ensemble?.worst ?? this.found?.planned) : this.found?.planned)
   moments = $derived(this.run && this.run.track.length > 0 ? new Moments(this.run) : null)
 
+  constructor() {
+    reader.changed(() => void this.#tried(() => this.#again()))
+  }
+
   async begin(): Promise<void> {
     const query = new URLSearchParams(location.search)
     this.call = query.get('rehearsal') ?? ''
-    this.look = LOOKS.find((look) => look === query.get('look')) ?? 'day'
     this.time = Number(query.get('t') ?? 0) || 0
     this.shown = query.get('run') === 'worst' ? 'worst' : 'planned'
     this.held = query.get('held') === 'yes'
     this.wish.start = query.get('start')
-    document.documentElement.dataset.look = this.look
     document.title = `Rehearsal · ${this.call} · Leadsman`
-    await this.#tried(async () => {
-      this.answer = await assess(this.call, this.wish.start)
-      this.lines = new CrossLines(this.answer.account, this.answer.plan)
-      await this.#look()
-    })
+    await this.#tried(() => this.#again())
+  }
+
+  /** Ask for everything, as the reader reads. */
+  async #again(): Promise<void> {
+    this.answer = await assess(this.call, this.wish.start)
+    this.lines = new CrossLines(this.answer.account, this.answer.plan)
+    await this.#look()
   }
 
   /** Sail it: one run as planned and as many drawn ones as wished. */
@@ -71,12 +78,6 @@ class Rehearsed {
     await this.#tried(async () => {
       this.standing = await stopWork(this.call, 'rehearsal')
     })
-  }
-
-  lookBy(look: Look): void {
-    this.look = look
-    document.documentElement.dataset.look = look
-    this.write()
   }
 
   show(run: 'planned' | 'worst'): void {
@@ -150,8 +151,7 @@ class Rehearsed {
     if (this.time > 0) query.set('t', this.time.toFixed(0))
     if (this.shown === 'worst') query.set('run', 'worst')
     if (this.held) query.set('held', 'yes')
-    if (this.look !== 'day') query.set('look', this.look)
-    history.replaceState(null, '', `?${query.toString().replaceAll('%3A', ':')}`)
+    history.replaceState(null, '', `?${spelt(reader.into(query))}`)
   }
 }
 

@@ -106,6 +106,17 @@ function line(sheet: Sheet, answer: Assessment, colours: Inks): void {
   context.stroke()
 }
 
+/** A name with a rim of paper, so that no line runs through a letter. */
+function named(sheet: Sheet, text: string, x: number, y: number, colours: Inks): void {
+  const { context } = sheet
+  context.lineJoin = 'round'
+  context.lineWidth = 4
+  context.strokeStyle = colours.paper
+  context.strokeText(text, x, y)
+  context.fillText(text, x, y)
+  context.strokeStyle = colours.ink
+}
+
 /** Quays, basins and what stands across the way, each with its name. */
 function fixtures(sheet: Sheet, answer: Assessment, colours: Inks): void {
   const { context } = sheet
@@ -119,11 +130,11 @@ function fixtures(sheet: Sheet, answer: Assessment, colours: Inks): void {
     context.lineTo(...toPixel(sheet, ...berth.end))
     context.stroke()
     const [x, y] = toPixel(sheet, ...berth.end)
-    context.fillText(berth.name, x + 8, y - 6)
+    named(sheet, berth.name, x + 8, y - 6, colours)
   }
-  context.lineWidth = 1
   for (const basin of answer.plan.basins) {
     const [x, y] = toPixel(sheet, ...basin.at)
+    context.lineWidth = 1
     context.beginPath()
     context.arc(x, y, basin.diameter / 2 / sheet.resolution, 0, 2 * Math.PI)
     context.stroke()
@@ -131,6 +142,6 @@ function fixtures(sheet: Sheet, answer: Assessment, colours: Inks): void {
   for (const gate of answer.plan.gates) {
     const [x, y] = toPixel(sheet, ...gate.at)
     context.fillRect(x - 3, y - 3, 6, 6)
-    context.fillText(gate.name, x + 8, y + 4)
+    named(sheet, gate.name, x + 8, y + 4, colours)
   }
 }

@@ -4,6 +4,7 @@ from datetime import datetime
 
 import numpy as np
 
+from leadsman import format as text
 from leadsman.assessment import parts, seaway
 from leadsman.assessment.prepare import Prepared
 from leadsman.assessment.result import Account, Line
@@ -131,7 +132,7 @@ def _lines(prepared: Prepared, passed: Array, level: Array, least: Least) -> tup
         uncertainty.default("wave_motion").value * book.here(underkeel.seaway.allowance),
     )
     book.total("net", "Net clearance", "in calm water - waves", "PIANC121")
-    rule = f"greater of {margins.underkeel:g} m and {100.0 * margins.underkeel_share:g} % of draught"
+    rule = f"greater of {text.metres_given(margins.underkeel)} and {100.0 * margins.underkeel_share:g} % of draught"
     book.add("required", "Required", -1, underkeel.required * every, "given", rule, margins.source or "call.toml")
     book.total("margin", "Margin", "net - required", "call.toml")
     return tuple(book.lines)

@@ -4,6 +4,7 @@ Sentences speak of the two as they are called in the heading. A difference small
 as such and given no meaning.
 """
 
+import math
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
@@ -11,7 +12,7 @@ from leadsman import format as text
 from leadsman.assessment.card_result import Beside, CheckedCard, Pair, Remark
 from leadsman.assessment.estimates import ESTIMATES
 from leadsman.ship import Ship
-from leadsman.units import AIR_DENSITY, KNOT, TONNE_FORCE
+from leadsman.units import AIR_DENSITY, KNOT
 
 BEAM_WIND = 20.0 * KNOT  # m/s, for which wind forces are told
 
@@ -72,54 +73,18 @@ class _Two:
 Saying = Callable[[_Two], Iterator[str]]
 
 
-def _draught(two: _Two) -> Iterator[str]:
-    values = two.values("deepest_draught")
-    if values is not None:
-        deep, _ = two.larger(values)
-        yield f"{deep} needs {text.metres(abs(values[0] - values[1]))} more water at rest."
+def _more(name: str, words: str) -> Saying:
+    """Says of one figure who has more of it, in the words of `_MORE`."""
 
+    def say(two: _Two) -> Iterator[str]:
+        values = two.values(name)
+        if values is None or abs(values[0] - values[1]) <= _LEAST.get(name, 0.0):
+            return
+        large, small = two.larger(values)
+        times = max(values) / min(values) if min(values) > 0.0 else math.inf
+        yield words.format(large=large, small=small, more=text.metres(abs(values[0] - values[1])), times=times)
 
-def _air(two: _Two) -> Iterator[str]:
-    values = two.values("air_draught")
-    if values is not None:
-        tall, _ = two.larger(values)
-        yield f"{tall} needs {text.metres(abs(values[0] - values[1]))} more under bridges and cables."
-
-
-def _length(two: _Two) -> Iterator[str]:
-    values = two.values("length_between_perpendiculars")
-    if values is not None:
-        long, _ = two.larger(values)
-        share = max(values) / min(values)
-        yield f"{long} is {share:.2f} times as long: at equal form her turns take {share:.2f} times the room and time."
-
-
-def _way(two: _Two) -> Iterator[str]:
-    values = two.values("displacement")
-    if values is not None:
-        heavy, _ = two.larger(values)
-        yield f"At equal speed {heavy} carries {max(values) / min(values):.1f} times the way to be taken off."
-
-
-def _fullness(two: _Two) -> Iterator[str]:
-    values = two.values("block_coefficient")
-    if values is not None:
-        full, fine = two.larger(values)
-        yield f"{full} is fuller: squats more, begins a turn later, and is harder to check than {fine}."
-
-
-def _trim(two: _Two) -> Iterator[str]:
-    values = two.values("trim")
-    if values is not None and abs(values[0] - values[1]) > 0.1:
-        stern, head = two.larger(values)
-        yield f"{stern}, {text.metres(abs(values[0] - values[1]))} more by the stern, holds course better than {head}."
-
-
-def _stability(two: _Two) -> Iterator[str]:
-    values = two.values("metacentric_height")
-    if values is not None:
-        stiff, tender = two.larger(values)
-        yield f"{tender} is the more tender: heels farther in a turn and in wind, and rolls more slowly than {stiff}."
+    return say
 
 
 def _wind(two: _Two) -> Iterator[str]:
@@ -127,8 +92,8 @@ def _wind(two: _Two) -> Iterator[str]:
     if values is None:
         return
     high, _ = two.larger(values)
-    push = 0.5 * AIR_DENSITY * BEAM_WIND**2 * 0.9 * abs(values[0] - values[1]) / TONNE_FORCE
-    sentence = f"A beam wind of 20 kn presses {push:.0f} t harder on {high}"
+    push = 0.5 * AIR_DENSITY * BEAM_WIND**2 * 0.9 * abs(values[0] - values[1])
+    sentence = f"A beam wind of 20 kn presses {text.pull(push)} harder on {high}"
     if both is not None:
         shares = tuple(area / mass for area, mass in both)
         easy, _ = two.larger((shares[0], shares[1]))
@@ -178,8 +143,7 @@ def _thruster(two: _Two) -> Iterator[str]:
         thrusts = tuple(0.0 if side is None else side.value for side in (pair.one, pair.other))
         strong, weak = two.larger((thrusts[0], thrusts[1]))
         if min(thrusts) == 0.0:
-            tonnes = max(thrusts) / TONNE_FORCE
-            yield f"{weak} has no {end} thruster that can be counted on; {strong} has {tonnes:.0f} t."
+            yield f"{weak} has no {end} thruster that can be counted on; {strong} has {text.pull(max(thrusts))}."
         else:
             share = max(thrusts) / min(thrusts)
             yield f"The {end} thruster of {strong} pushes {share:.1f} times as hard as that of {weak}."
@@ -223,14 +187,21 @@ def _stern_goes(ship: Ship) -> str | None:
     return "port" if screw.right_handed is not screw.controllable_pitch else "starboard"
 
 
-_SAYINGS: Mapping[str, Saying] = {
-    "deepest_draught": _draught,
-    "air_draught": _air,
-    "length_between_perpendiculars": _length,
-    "displacement": _way,
-    "block_coefficient": _fullness,
-    "trim": _trim,
-    "metacentric_height": _stability,
+_MORE = {
+    "deepest_draught": "{large} needs {more} more water at rest.",
+    "air_draught": "{large} needs {more} more under bridges and cables.",
+    "length_between_perpendiculars": "{large} is {times:.2f} times as long: at equal form her turns take {times:.2f} "
+    "times the room and time.",
+    "displacement": "At equal speed {large} carries {times:.1f} times the way to be taken off.",
+    "block_coefficient": "{large} is fuller: squats more, begins a turn later, and is harder to check than {small}.",
+    "trim": "{large}, {more} more by the stern, holds course better than {small}.",
+    "metacentric_height": "{small} is the more tender: heels farther in a turn and in wind, and rolls more slowly than "
+    "{large}.",
+}
+"""What more of one figure means: `large` has more of it than `small`, by the length `more`, or `times` as much."""
+_LEAST = {"trim": 0.1}  # m, a difference not worth a sentence [common practice, no source]
+
+_SAYINGS: Mapping[str, Saying] = {name: _more(name, words) for name, words in _MORE.items()} | {
     "lateral_windage": _wind,
     "windage_forward": _centroid,
     "bollard_thrust_full_ahead": _kick,

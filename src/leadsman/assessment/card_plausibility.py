@@ -25,7 +25,7 @@ def form_ratios(card: Reading) -> Iterator[Remark]:
     if usual is None:
         return
     yield from unusual(
-        card, "length overall", ship.length_overall, usual.length, ("length_overall",), lambda v: f"{v:.0f} m"
+        card, "length overall", ship.length_overall, usual.length, ("length_overall",), lambda v: text.metres(v, 0)
     )
     proportion = card.length / ship.beam
     yield from unusual(card, "length by beam", proportion, usual.length_to_beam, ("length_overall", "beam"), _ratio)

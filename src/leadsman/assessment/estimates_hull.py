@@ -20,7 +20,7 @@ from leadsman.assessment.plausibility import middle
 from leadsman.figure import Figure
 from leadsman.physics import form, hull_added_mass, profile, resistance
 from leadsman.physics.profile import Profile
-from leadsman.units import AIR_DENSITY, DEGREE, GRAVITY, KNOT, SEA_WATER_DENSITY, TONNE_FORCE
+from leadsman.units import AIR_DENSITY, DEGREE, GRAVITY, KNOT, SEA_WATER_DENSITY
 
 GYRATION = {"loaded": 0.245, "ballast": 0.255}  # of the length, yaw radius of gyration: manoeuvring sheet 3.4, memory
 BULB = 0.10  # of the midship section, area of a bulb: manoeuvring sheet 5, memory
@@ -308,7 +308,8 @@ def _stability_means(figures: Figures) -> str:
         return "The smaller it is, the farther she heels in a turn and in the wind."
     lever = gravity.value - 0.5 * figures["mean_draught"].value
     heel = math.atan((10.0 * KNOT) ** 2 * lever / (GRAVITY * 400.0 * figures["metacentric_height"].value))
-    return f"In a turn of 400 m radius at 10 kn she heels {heel / DEGREE:.1f}°, and her bilge goes deeper by it."
+    turn = f"In a turn of {text.metres(400.0, 0)} radius at 10 kn she heels {heel / DEGREE:.1f}°"
+    return f"{turn}, and her bilge goes deeper by it."
 
 
 def _roll_means(figures: Figures) -> str:
@@ -331,16 +332,16 @@ def _air_means(figures: Figures) -> str:
 
 def _wind_means(figures: Figures) -> str:
     force = 0.5 * AIR_DENSITY * (20.0 * KNOT) ** 2 * 0.9 * figures["lateral_windage"].value
-    tonnes = force / TONNE_FORCE
-    return f"A beam wind of 20 kn presses on her with about {tonnes:.0f} t, 30 kn with more than twice that."
+    return f"A beam wind of 20 kn presses on her with about {text.pull(force)}, 30 kn with more than twice that."
 
 
 def _centroid_means(figures: Figures) -> str:
     value = figures["windage_forward"].value
     if abs(value) < 1.0:
         return "The wind takes her amidships: stopped, she lies across it."
+    where = f"{text.metres(abs(value), 0)} {'forward' if value > 0.0 else 'aft'} of midships"
     return (
-        f"The wind takes her {abs(value):.0f} m {'forward' if value > 0.0 else 'aft'} of midships: stopped, her "
+        f"The wind takes her {where}: stopped, her "
         f"{'bow falls off' if value > 0.0 else 'stern falls off and her bow comes up'}."
     )
 

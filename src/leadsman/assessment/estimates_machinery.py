@@ -5,6 +5,7 @@ Nothing recorded defective is counted here; what is recorded reduced is counted 
 
 from collections.abc import Mapping
 
+from leadsman import format as text
 from leadsman.assessment.card_equipment import estimated_equipment_number
 from leadsman.assessment.card_orders import EFFICIENCY_RATIO, RESISTANCE_RATIO
 from leadsman.assessment.card_reading import Reading
@@ -24,7 +25,7 @@ from leadsman.assessment.estimate import (
 from leadsman.figure import Figure
 from leadsman.physics import hull_interaction, propeller_series, resistance, rudder, thruster
 from leadsman.ship import EngineKind, EngineOrder, Propeller, ShipType, State
-from leadsman.units import SEA_WATER_DENSITY, TONNE_FORCE
+from leadsman.units import SEA_WATER_DENSITY
 
 COUNTED = {State.READY: 1.0, State.REDUCED: 0.5, State.DEFECTIVE: 0.0}  # share a computation may use, judgement
 # Propeller diameter / summer draught: KVLCC2 0.47, Esso Osaka 0.42, KCS 0.73, S175 0.77; judgement between.
@@ -234,16 +235,17 @@ def _pitch_means(figures: Figures) -> str:
     if diameter is None:
         return "A flat pitch stops her better than a steep one."
     pitch = figures["propeller_pitch_ratio"].value * diameter.value
-    return f"Each turn of the screw drives her {pitch:.1f} m less the slip; a flat pitch stops better than a steep one."
+    turn = f"Each turn of the screw drives her {text.metres(pitch, 1)} less the slip"
+    return f"{turn}; a flat pitch stops better than a steep one."
 
 
 def _bollard_means(figures: Figures) -> str:
     thrust = figures["bollard_thrust_full_ahead"].value
-    text = f"From rest, full ahead pushes with about {thrust / TONNE_FORCE:.0f} t"
+    words = f"From rest, full ahead pushes with about {text.pull(thrust)}"
     if "displacement" not in figures:
-        return f"{text}."
+        return f"{words}."
     knots = thrust / figures["displacement"].value * 60.0 / (1852.0 / 3600.0)
-    return f"{text}: {knots:.1f} kn gained in the first minute."
+    return f"{words}: {knots:.1f} kn gained in the first minute."
 
 
 def _astern_power_means(figures: Figures) -> str:
@@ -271,11 +273,11 @@ def _rudder_means(figures: Figures) -> str:
 
 def _thruster_means(name: str) -> Meaning:
     def means(figures: Figures) -> str:
-        force = figures[name].value / TONNE_FORCE
+        force = figures[name].value
         if force == 0.0:
             return "Recorded out of order: count on none."
         wind = figures.get("lateral_windage")
-        words = f"Stopped, it pushes with about {force:.0f} t, at 4 kn with about a third of that."
+        words = f"Stopped, it pushes with about {text.pull(force)}, at 4 kn with about a third of that."
         if wind is None:
             return words
         knots = (2.0 * figures[name].value * 2.0 / (1.225 * 0.9 * wind.value)) ** 0.5 * 3600.0 / 1852.0
@@ -285,8 +287,8 @@ def _thruster_means(name: str) -> Meaning:
 
 
 def _cable_means(figures: Figures) -> str:
-    length = figures["cable"].value
-    return f"Enough to anchor at six times the depth in {length / 6.0:.0f} m of water, less what stays inboard."
+    depth = text.metres(figures["cable"].value / 6.0, 0)
+    return f"Enough to anchor at six times the depth in {depth} of water, less what stays inboard."
 
 
 ESTIMATES = {

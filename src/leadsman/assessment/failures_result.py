@@ -1,4 +1,4 @@
-"""What a sweep of failures says: frozen, SI."""
+"""What a sweep of failures says, and the greatest winds: frozen, SI."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -14,13 +14,39 @@ class Moment:
     distance: float
     """Along the track. [m]"""
     danger: str | None
-    """What comes of it without an answer; None: nothing within the time looked at."""
+    """What comes of going on; None: nothing as long as it is watched."""
     time_left: float | None
     """From the failure to the danger. [s]"""
     distance_left: float | None
     answered: bool
-    """Whether the planned answer averts it."""
-    answered_danger: str | None
+    """Whether the best answer averts it."""
+    answer: str
+    """The best answer, in words."""
+    answered_ends: str
+    """What comes of the best answer."""
+    answered_time_left: float | None
+    """From the failure to the danger with the best answer, None where it averts it. [s]"""
+    leaves_fairway: bool
+    """Whether she crosses an edge of the fairway under the best answer."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Stretch:
+    """A part of the passage over which the same answer is best: times after the start of its first and last moment [s],
+    distances along the track [m], places."""
+
+    begin_time: float
+    end_time: float
+    begin: float
+    begin_place: str
+    end: float
+    end_place: str
+    answer: str
+    answered: bool
+    ends: str
+    """What comes of it, most often."""
+    least_time_left: float | None
+    """[s]"""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -29,12 +55,13 @@ class Failing:
 
     name: str
     moments: tuple[Moment, ...]
+    stretches: tuple[Stretch, ...]
     least_time_left: float | None
     """[s]"""
     no_return: tuple[tuple[float, str], ...]
-    """Where the planned answer ceases to help: distance along the track and place."""
+    """From where on no answer helps: distance along the track and place."""
     abort: tuple[tuple[float, str], ...]
-    """The last places before them from where it still does."""
+    """The last places before them from where one still does."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -59,8 +86,14 @@ class WindLimit:
     """None: not even in calm."""
     beyond: bool
     """The greatest wind tried still went."""
+    too_much: float | None
+    """The first wind tried that is too much; None: there was none. [m/s]"""
     reasons: Mapping[str, int]
-    """How the runs ended at the first wind that is too much."""
+    """How the runs ended in it, as far as they had to be sailed to know."""
+    broken: str
+    """The limit most of the failed ones broke."""
+    place: str
+    """Where most of those did."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -79,4 +112,40 @@ class Limits:
     """The tugs of each set."""
     winds: tuple[tuple[WindLimit, ...], ...]
     """For each set, direction by direction."""
+    estimated: tuple[str, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class StreamLimit:
+    """The greatest stream for which the asked share of runs succeeds, started for one state of the stream."""
+
+    state: str
+    """`as planned`, `with her`, `slack` or `against her`, where it runs strongest on the way."""
+    start: datetime
+    rate: float
+    """Predicted there when she passes, positive with her. [m/s]"""
+    factor: float | None
+    """Times the predicted stream, everywhere; None: not even without any."""
+    beyond: bool
+    """The greatest multiple tried still went."""
+    reasons: Mapping[str, int]
+    """How the runs ended at the first multiple that is too much."""
+    broken: str
+    place: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class StreamLimits:
+    """Greatest streams by state of the stream, in the forecast's wind with all tugs."""
+
+    call: str
+    ship: str
+    level: float
+    runs: int
+    seed: int
+    most: float
+    """Greatest multiple of the predicted stream that is tried."""
+    place: str
+    """Where the stream runs strongest on the way."""
+    states: tuple[StreamLimit, ...]
     estimated: tuple[str, ...]

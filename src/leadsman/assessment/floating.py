@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from typing import TypeAlias
 
+from leadsman import format as text
 from leadsman.assessment.estimates import OWN, particulars
 from leadsman.figure import Band, Figure, Finding, Grade, Origin
 from leadsman.physics import uncertainty
@@ -107,8 +108,8 @@ def _length(call: PortCall, keep: Keep, findings: list[Finding]) -> float:
     short = keep(_careful(found, -CAREFUL, "short"))
     findings.append(
         _note(
-            f"The card gives no length between perpendiculars; {short:.1f} m is taken, the short end of what is usual "
-            f"({found.value:.1f} m), for squat grows as length shrinks."
+            f"The card gives no length between perpendiculars; {text.metres(short, 1)} is taken, the short end of what "
+            f"is usual ({text.metres(found.value, 1)}), for squat grows as length shrinks."
         )
     )
     return short
@@ -259,8 +260,8 @@ def _air_draught(call: PortCall, at_mast: float, keep: Keep, findings: list[Find
     if computed is not None and stated is not None and stated - computed > 0.005:
         findings.append(
             _note(
-                f"By the card's own air draught it is {stated:.2f} m; keel to highest point less draught gives "
-                f"{computed:.2f} m. The larger is used."
+                f"By the card's own air draught it is {text.metres(stated)}; keel to highest point less draught gives "
+                f"{text.metres(computed)}. The larger is used."
             )
         )
     as_stated = _given(call, "air_draught", call.loading.air_draught or 0.0, "m", "ship:loading.air_draught_m")
@@ -282,8 +283,8 @@ def _tell_if_lower(own: float, by_card: float, findings: list[Finding]) -> None:
             Finding(
                 grade=Grade.CAUTION,
                 subject="ship",
-                sentence=f"Your own air draught, {own:.2f} m in this water, is less than the card's {by_card:.2f} m; "
-                "yours is used.",
+                sentence=f"Your own air draught, {text.metres(own)} in this water, is less than the card's "
+                f"{text.metres(by_card)}; yours is used.",
                 value=own,
                 limit=by_card,
                 unit="m",

@@ -68,8 +68,9 @@ def gauge_finding(forecast: Forecast, reading: Reading) -> Finding:
     return Finding(
         grade=Grade.CAUTION if beyond else Grade.NOTE,
         subject="residual",
-        sentence=f"At {text.day_clock(when)} the gauge at {reading.station} stood {abs(reading.residual):.2f} m {way} "
-        f"the predicted tide; the forecast is {best:+.2f} m, {low:+.2f} to {high:+.2f}: {use}.",
+        sentence=f"At {text.day_clock(when)} the gauge at {reading.station} stood "
+        f"{text.metres(abs(reading.residual))} {way} the predicted tide; the forecast is {text.metres_signed(best)}, "
+        f"{text.metres_signed(low)} to {text.metres_signed(high)}: {use}.",
         value=reading.residual,
         limit=(low if reading.residual < low else high) if beyond else None,
         unit="m",

@@ -11,7 +11,7 @@ from leadsman.assessment.result import Account
 from leadsman.figure import Finding, Grade
 from leadsman.physics import passing
 from leadsman.rule import MooredShip
-from leadsman.units import GRAVITY, KNOT, SEA_WATER_DENSITY, TONNE_FORCE
+from leadsman.units import GRAVITY, KNOT, SEA_WATER_DENSITY
 
 MIDSHIP = 0.98  # midship section over beam times draught, usual merchant ships (sheet on water 2.1) [memory]
 LOOKED_AT = 61  # places of her, from one and a half lengths before to as much past
@@ -112,4 +112,4 @@ def moored_findings(ships: tuple[Drawn, ...]) -> list[Finding]:
 
 def _tonnes(force: float) -> str:
     """Rounded up: a pull is never written smaller than it is."""
-    return f"{math.ceil(force / TONNE_FORCE * 10.0 - 1e-6) / 10.0:.1f} t"
+    return text.pull_needed(force, 1)

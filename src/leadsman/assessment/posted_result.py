@@ -6,6 +6,8 @@ draws in ten of the uncertain ship lie; None where a figure has no band.
 
 from dataclasses import dataclass
 
+from leadsman.assessment.card_result import CheckedCard
+
 Track = tuple[tuple[float, float], ...]
 
 
@@ -122,3 +124,12 @@ class Posted:
     """Angle of heel, and by how much the bilge goes deeper."""
     assumed: tuple[str, ...]
     draws: int
+
+
+@dataclass(frozen=True, kw_only=True)
+class Shipboard:
+    """A ship's own papers: her card as checked, and her manoeuvres, or why there are none."""
+
+    card: CheckedCard
+    posted: Posted | None = None
+    untried: str = ""

@@ -14,6 +14,7 @@ from typing import Any, Protocol
 import numpy as np
 from numpy.typing import NDArray
 
+from leadsman import format as text
 from leadsman.assessment.assess import fingerprint
 from leadsman.assessment.prepare import prepare
 from leadsman.assessment.rehearse_draws import Drawn, Spread, draw
@@ -106,7 +107,7 @@ def relied_on(made: Ready) -> tuple[str, ...]:
     found = [
         "The ship moves by a model estimated from her card: no trial of hers has been compared with it.",
         "Her outline is a usual deck line of her length and beam; depths are taken on cells of "
-        f"{made.case.waters.cell:.0f} m, less survey uncertainty and siltation.",
+        f"{text.metres(made.case.waters.cell, 0)}, less survey uncertainty and siltation.",
         "Where slow work begins the fairway's edges no longer end a run; depths and the quay do. Lines, fenders and "
         "moored ships are not in it: a run ends when she touches the quay.",
     ]

@@ -51,12 +51,12 @@ def ensemble(made: Ready, drawn: Drawn, runs: Runs, seed: int, spread: Spread) -
     )
 
 
-def wilson(successes: int, count: int) -> tuple[float, float]:
-    """Interval that holds the true share with 95 %.
+def wilson(successes: int, count: int, deviations: float = TWO_SIDED_95) -> tuple[float, float]:
+    """Interval that holds the true share with 95 %, or as many standard deviations as told.
 
     Source: [Wilson1927], the score interval.
     """
-    z = TWO_SIDED_95
+    z = deviations
     share = successes / count
     middle = (share + z * z / (2.0 * count)) / (1.0 + z * z / count)
     half = z / (1.0 + z * z / count) * math.sqrt(share * (1.0 - share) / count + z * z / (4.0 * count * count))

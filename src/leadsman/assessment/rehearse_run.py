@@ -5,6 +5,7 @@ from datetime import timedelta
 
 import numpy as np
 
+from leadsman import format as text
 from leadsman.assessment.rehearse_prepare import Ready
 from leadsman.assessment.rehearse_result import Landing, Least, Run, WheelOver
 from leadsman.conning import outcome as ending
@@ -113,7 +114,7 @@ def why(made: Ready, outcome: Records) -> str:
     speed, limit = float(outcome["landing_speed"]), made.case.voyage.landing_speed
     angle = math.degrees(float(outcome["landing_angle"]))
     if reason == ending.ALONGSIDE:
-        return f"Landed at {speed:.2f} m/s, {limit:.2f} m/s borne, {angle:.1f} degrees off parallel."
+        return f"Landed at {text.slow_speed(speed)}, {text.slow_speed(limit)} borne, {angle:.1f} degrees off parallel."
     if reason == ending.CLEAR:
         return "Clear of the berth and out on the track's last point."
     if reason == ending.AGROUND:
@@ -126,7 +127,7 @@ def why(made: Ready, outcome: Records) -> str:
         side_word = "port" if float(outcome["room_port"]) < 0.0 else "starboard"
         return f"Over the {side_word} edge of the fairway, {place}."
     if reason == ending.STRUCK:
-        return f"Came to the quay at {speed:.2f} m/s where {limit:.2f} m/s is borne."
+        return f"Came to the quay at {text.slow_speed(speed)} where {text.slow_speed(limit)} is borne."
     if reason == ending.STRUCK_ASKEW:
         return f"Touched the quay {angle:.1f} degrees off parallel, or before she was to land."
     if reason == ending.OUT_OF_TIME:

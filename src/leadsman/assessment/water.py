@@ -1,17 +1,19 @@
 """Water level and stream along the track for the time of the search, from the stations of the waterway."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 import numpy as np
 
+from leadsman import format as text
 from leadsman.assessment.gauge import Reading, gauge_finding, last_reading, residual_in_time
 from leadsman.assessment.passage import Passage
 from leadsman.environment.level import WaterLevel, rate_at, water_level
 from leadsman.environment.stream import Stream, no_stream, tidal_stream
 from leadsman.figure import Finding, Grade
 from leadsman.geometry import Array, Position
+from leadsman.physics.method import Breach
 from leadsman.physics.survey import TWO_SIDED_95
 from leadsman.units import HOUR, KNOT, MINUTE, NAUTICAL_MILE
 
@@ -104,6 +106,13 @@ def water_findings(passage: Passage, found: Water) -> list[Finding]:
     return [*findings, *_forecast_age(passage)]
 
 
+def _in_lengths(breach: Breach) -> str:
+    """A breach of a limit that is a length, in the unit lengths are written in."""
+    unit, _ = text.length_unit()
+    shown = replace(breach, value=breach.value / unit, low=breach.low / unit, high=breach.high / unit)
+    return f"{shown}, in {text.lengths()}"
+
+
 def _stream_findings(passage: Passage, found: Water) -> Iterator[Finding]:
     if not passage.call.waterway.stream_stations:
         yield Finding(
@@ -128,7 +137,7 @@ def _stream_findings(passage: Passage, found: Water) -> Iterator[Finding]:
         yield Finding(
             grade=Grade.NOTE,
             subject="stream",
-            sentence=f"The {worst}, in metres, neaps to springs: beyond them the rates are carried on ({names}).",
+            sentence=f"The {_in_lengths(worst)}, neaps to springs: beyond them the rates are carried on ({names}).",
             value=worst.value,
             limit=worst.high,
             unit="m",

@@ -133,7 +133,7 @@ def _waves(prepared: Prepared, index: int, assumed: list[str]) -> float:
     if reach.wave_share == 0.0:
         return 0.0
     if forecast.wave_height is None:
-        assumed.append("waves of 1 to 3 m, for none are forecast")
+        assumed.append(f"waves of {text.metres_between(1.0, 3.0, 0)}, for none are forecast")
         return UNKNOWN_WAVES
     if forecast.wave_from is not None:
         bearing = abs(math.remainder(forecast.wave_from - float(prepared.passage.track.courses[index]), 2.0 * math.pi))

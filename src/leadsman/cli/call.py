@@ -1,5 +1,6 @@
 """Commands about a port call: assessed, printed, begun."""
 
+from enum import StrEnum
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -21,6 +22,14 @@ from leadsman.cli.shared import (
     told,
 )
 from leadsman.cli.sources import passed_in
+
+
+class Paper(StrEnum):
+    """Sizes the sheets are laid out for."""
+
+    A4 = "a4"
+    LETTER = "us-letter"
+
 
 Horizon = Annotated[
     float | None,
@@ -54,6 +63,7 @@ def print_(
     rehearsed: Annotated[
         bool, typer.Option("--rehearsed", help="Sail it once and every failure, for the order and contingency sheets.")
     ] = False,
+    paper: Annotated[Paper, typer.Option("--paper", help="What the printer holds.")] = Paper.A4,
     start: Start = None,
     as_json: Json = False,
 ) -> None:
@@ -62,9 +72,11 @@ def print_(
         if call.suffix == ".toml":
             if start is not None:
                 raise faults("--start", "a ship card has no start; expected a port call's folder with it")
-            stops = _print_card(call, folder, as_json)
+            stops = _print_card(call, folder, paper, as_json)
             raise typer.Exit(STOPS if stops else FINE)
-        from leadsman.documents.pack import Rehearsed, write_pack
+        from leadsman.documents.carried import Rehearsed
+        from leadsman.documents.pack import write_pack
+        from leadsman.documents.ship_sheets import ship_sheets
         from leadsman.files.export_call import ROUTE_FILES, export
         from leadsman.files.folder import open_folder
         from leadsman.files.record_file import read_record
@@ -73,8 +85,10 @@ def print_(
         said = read_record(open_folder(call))
         found = _assessed(call, start, quiet=as_json)
         sailed = _rehearsed(found.call, quiet=as_json) if rehearsed else Rehearsed()
+        aboard = ship_sheets(_shipboard(found.call.ship, found.call.loading, quiet=as_json))
+        beside = {"call.zip": zip_call(call)}
         with progress("laying out the sheets", quiet=as_json):
-            written = write_pack(found, folder, record=said, rehearsed=sailed, beside={"call.zip": zip_call(call)})
+            written = write_pack(found, folder, paper.value, record=said, rehearsed=sailed, beside=beside, ship=aboard)
             for name, kind in ROUTE_FILES.items():
                 export(found.call, kind, folder / name, passed_in(found))
                 written.append(folder / name)
@@ -83,16 +97,30 @@ def print_(
 
 
 @app.command()
-def record(call: CallFolder, as_json: Json = False) -> None:
+def record(
+    call: CallFolder,
+    folder: Annotated[
+        Path | None,
+        typer.Option("-o", "--output", help="Where it is written as record.pdf and record.json.", metavar="DIR"),
+    ] = None,
+    as_json: Json = False,
+) -> None:
     """What was told, agreed, changed, refused and done: checked against its own marks, as the page has written it."""
     with told(as_json):
         from leadsman.assessment.assess import fingerprint
+        from leadsman.documents.data import assessment_data
         from leadsman.documents.record_data import print_record, record_data
+        from leadsman.documents.record_sheet import write_record
         from leadsman.files.call_files import read_call
         from leadsman.files.folder import open_folder
         from leadsman.files.record_file import read_record
 
-        said, passage = read_record(open_folder(call)), read_call(call)
+        said = read_record(open_folder(call))
+        if folder is not None:
+            found = _assessed(call, None, quiet=as_json)
+            name_files(write_record(assessment_data(found), said, folder), as_json)
+            return
+        passage = read_call(call)
         data = record_data(said, passage.direction.value, fingerprint(passage))
         if as_json:
             print_json(data)
@@ -100,39 +128,33 @@ def record(call: CallFolder, as_json: Json = False) -> None:
             print_record(data)
 
 
-def _print_card(file: Path, folder: Path, as_json: bool) -> bool:
+def _print_card(file: Path, folder: Path, paper: Paper, as_json: bool) -> bool:
     """Write a card's sheets; whether the card cannot be true as it stands, which the sheets say too."""
-    from leadsman.assessment.checked_card import checked_card
     from leadsman.documents.card_sheet import write_card
     from leadsman.files.call_files import read_ship
 
-    card = checked_card(*read_ship(file))
-    posted, untried = _posted(card, quiet=as_json)
+    found = _shipboard(*read_ship(file), quiet=as_json)
     with progress("laying out the sheets", quiet=as_json):
-        written = write_card(card, posted, untried, folder)
+        written = write_card(found, folder, paper.value)
     name_files(written, as_json)
-    return card.stops
+    return bool(found.card.stops)
 
 
-def _posted(card: Any, quiet: bool) -> tuple[Any, str]:
-    """Her manoeuvres for poster and booklet; or none, and why."""
+def _shipboard(ship: Any, loading: Any, quiet: bool) -> Any:
+    """Her card checked, and her manoeuvres for poster and booklet, kept from one print to the next."""
     from leadsman.assessment.posted import posted_manoeuvres
-    from leadsman.errors import CannotCompute
+    from leadsman.assessment.shipboard import shipboard
+    from leadsman.store.manoeuvres import kept
 
-    if card.stops:
-        return None, "the card cannot be true as it stands; the findings of grade stop must be mended first."
-    try:
-        with progress("trying her", quiet):
-            return posted_manoeuvres(card.ship, card.loading), ""
-    except CannotCompute as reason:
-        return None, f"{reason}."
+    with progress("trying her", quiet):
+        return shipboard(ship, loading, lambda ship, loading: kept(ship, loading, posted_manoeuvres))
 
 
 def _rehearsed(call: Any, quiet: bool) -> Any:
     """The passage sailed once, and with every failure where it succeeds."""
     from leadsman.assessment.failures import failures_of
     from leadsman.assessment.rehearse import rehearse_call
-    from leadsman.documents.pack import Rehearsed
+    from leadsman.documents.carried import Rehearsed
     from leadsman.documents.rehearsal_data import rehearsal_data
     from leadsman.documents.rehearsal_limits import failures_data
 

@@ -1,6 +1,7 @@
 """Commands that rehearse a port call, and rehearse it with something failing."""
 
-from typing import Annotated
+from pathlib import Path
+from typing import Annotated, Any
 
 import typer
 
@@ -9,7 +10,14 @@ from leadsman.cli.shared import FINE, STOPS, CallFolder, Json, Start, app, count
 Runs = Annotated[int, typer.Option("--runs", min=0, max=100_000, help="Runs with everything uncertain drawn.")]
 Seed = Annotated[int, typer.Option("--seed", min=0, help="Of the draws: equal seeds, equal runs.")]
 
-Keep = Annotated[bool, typer.Option("--keep/--no-keep", help="Keep the drawn runs in the call's folder.")]
+Keep = Annotated[bool, typer.Option("--keep/--no-keep", help="Keep what is sailed in the call's folder.")]
+
+
+def store_of(call: Path, keep: bool) -> Any:
+    """Where what is sailed is kept; None where nothing is to be, or can be."""
+    from leadsman.files.rehearsal_store import RehearsalStore
+
+    return RehearsalStore(call) if keep and call.is_dir() else None
 
 
 @app.command()
@@ -24,14 +32,12 @@ def rehearse(
         from leadsman.assessment.rehearse import rehearse_call
         from leadsman.documents.rehearsal_data import print_rehearsal, rehearsal_data
         from leadsman.files.call_files import read_call
-        from leadsman.files.rehearsal_store import RehearsalStore
 
         asked = read_call(call)
         if start is not None:
             asked = asked.starting(time_of(start))
-        store = RehearsalStore(call) if keep and call.is_dir() else None
         with counting("sailing", quiet=as_json) as progress:
-            found = rehearse_call(asked, runs, seed, progress=progress, store=store)
+            found = rehearse_call(asked, runs, seed, progress=progress, store=store_of(call, keep))
         if as_json:
             print_json(rehearsal_data(found))
         else:
@@ -43,10 +49,14 @@ def rehearse(
 def failures(
     call: CallFolder,
     every: Annotated[float, typer.Option("--every", min=10.0, max=3600.0, help="Seconds between two failures.")] = 60.0,
+    keep: Keep = True,
     start: Start = None,
     as_json: Json = False,
 ) -> None:
-    """Engine, rudder, thrusters, power or a tug lost at every minute: time left, and where no answer helps any more."""
+    """Engine, rudder, thrusters, power or a tug lost at every minute: time left, the best answer, where none helps.
+
+    What is sailed is kept in the call's folder: stopped and asked again, it goes on where it was.
+    """
     with told(as_json):
         from leadsman.assessment.failures import failures_of
         from leadsman.documents.rehearsal_limits import failures_data, print_failures
@@ -56,7 +66,7 @@ def failures(
         if start is not None:
             asked = asked.starting(time_of(start))
         with counting("failures", quiet=as_json) as progress:
-            found = failures_of(asked, every, progress)
+            found = failures_of(asked, every, progress, store_of(call, keep))
         if as_json:
             print_json(failures_data(found))
         else:

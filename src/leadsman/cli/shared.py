@@ -11,6 +11,7 @@ from typing import Annotated, Any
 import typer
 
 from leadsman.errors import InputError, InputErrors, LeadsmanError
+from leadsman.manner import Manner, written_in, zone_of
 
 app = typer.Typer(
     name="leadsman",
@@ -20,6 +21,23 @@ app = typer.Typer(
     rich_markup_mode=None,
     pretty_exceptions_enable=False,
 )
+
+
+@app.callback()
+def manner(
+    context: typer.Context,
+    feet: Annotated[bool, typer.Option("--feet", help="Write lengths, depths and heights in feet.")] = False,
+    kilonewtons: Annotated[bool, typer.Option("--kilonewtons", help="Write forces in kilonewtons.")] = False,
+    zone: Annotated[
+        str, typer.Option("--zone", help="Write times by this clock: UTC, or its difference such as +01:00.")
+    ] = "UTC",
+) -> None:
+    with told(as_json=False):
+        chosen = Manner(
+            lengths="feet" if feet else "metres", forces="kilonewtons" if kilonewtons else "tonnes", zone=zone_of(zone)
+        )
+    context.with_resource(written_in(chosen))
+
 
 CallFolder = Annotated[Path, typer.Argument(help="A port call's folder, or the same zipped.", metavar="CALL")]
 Json = Annotated[bool, typer.Option("--json", help="Print data instead of words.")]

@@ -33,7 +33,9 @@ def new(
     start: Annotated[
         str | None, typer.Option("--start", help="When she passes the first point, with zone.", metavar="TIME")
     ] = None,
-    speed: Annotated[str | None, typer.Option("--speed", help="Through the water.", metavar="KNOTS")] = None,
+    speed: Annotated[
+        str | None, typer.Option("--speed", help="Through the water, or an engine order.", metavar="KNOTS")
+    ] = None,
     say: Annotated[
         list[str] | None,
         typer.Option("--say", help="What no file says, or KEY@PLACE for one place alone.", metavar="KEY=VALUE"),

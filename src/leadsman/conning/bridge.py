@@ -15,9 +15,9 @@ from leadsman.simulation.parameters import MOST_TUGS, MOST_UNITS
 TRANSIT, HARBOUR, ENDED = 0, 1, 2
 """Modes."""
 
-COURSE_ORDER, WHEEL_ORDER, ENGINE_ORDER, THRUSTER_ORDER, TUG_ORDER = range(5)
+COURSE_ORDER, WHEEL_ORDER, ENGINE_ORDER, THRUSTER_ORDER, TUG_ORDER, ANCHOR_ORDER = range(6)
 """Kinds of order; what `value` of a line of the log means: course [rad], wheel [rad], line of the telegraph, quarters
-of the thrust, quarters of the pull."""
+of the thrust, quarters of the pull, cable [m]."""
 
 MOST_ORDERS = 2000
 QUARTERS = 4.0

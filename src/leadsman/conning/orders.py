@@ -9,6 +9,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from leadsman.conning.bridge import (
+    ANCHOR_ORDER,
     COURSE_ORDER,
     ENGINE_ORDER,
     KIND,
@@ -21,6 +22,7 @@ from leadsman.conning.bridge import (
     VALUE,
     WHEEL_ORDER,
 )
+from leadsman.physics.anchor import CLASS_SHACKLE
 from leadsman.simulation.parameters import Array
 
 NUMBERS = {5: "five", 10: "ten", 15: "fifteen", 20: "twenty", 25: "twenty-five", 30: "thirty"}
@@ -32,6 +34,7 @@ KINDS = {
     ENGINE_ORDER: "engine",
     THRUSTER_ORDER: "thruster",
     TUG_ORDER: "tug",
+    ANCHOR_ORDER: "anchor",
 }
 
 
@@ -73,6 +76,8 @@ def _lines(log: Array, names: Names) -> Iterator[Order]:
             words = engine(names.telegraph[int(value)], unit, names.shafts)
         elif kind == THRUSTER_ORDER:
             words = thruster(names.thrusters[unit], round(value))
+        elif kind == ANCHOR_ORDER:
+            words = anchor(unit, value)
         else:
             words = tug(names.tugs[unit], round(value), int(line[MEANING]))
         yield Order(time=float(line[TIME]), distance=float(line[PLACE]), kind=KINDS[kind], words=words)
@@ -143,3 +148,10 @@ def tug(name: str, quarters: int, lead: int) -> str:
     if quarters == 0:
         return f"{name}: stop"
     return f"{name}: {QUARTERS[quarters]} {LEADS[lead]}"
+
+
+def anchor(unit: int, cable: float) -> str:
+    """An order to let go, with the cable in shackles of class chain; SMCP part A3 (from memory)."""
+    shackles = cable / CLASS_SHACKLE
+    side = ("port", "starboard")[unit]
+    return f"Let go {side} anchor, {shackles:.1f}".removesuffix(".0") + (" shackle" if shackles == 1.0 else " shackles")

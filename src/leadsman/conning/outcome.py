@@ -13,8 +13,11 @@ from leadsman.conning.bridge import TRANSIT
 from leadsman.conning.task import Aboard, Task
 from leadsman.simulation.state import Motion
 
-(UNDER_WAY, ALONGSIDE, CLEAR, AGROUND, OUT_OF_FAIRWAY, STRUCK, STRUCK_ASKEW, OUT_OF_TIME, BROKEN, HELD) = range(10)
-"""How a run stands or has ended; held: a failure on the way brought no danger."""
+(UNDER_WAY, ALONGSIDE, CLEAR, AGROUND, OUT_OF_FAIRWAY, STRUCK, STRUCK_ASKEW, OUT_OF_TIME, BROKEN, HELD, UNHURT) = range(
+    11
+)
+"""How a run stands or has ended; after a failure on the way: held, she was stopped; unhurt, nothing came of it as long
+as it was watched."""
 
 
 class Outcome(NamedTuple):

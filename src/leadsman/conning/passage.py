@@ -13,7 +13,7 @@ from leadsman.conning import bridge, failures, harbour, outcome, transit, waters
 from leadsman.conning.bridge import ENDED, HARBOUR, TRANSIT
 from leadsman.conning.choice import expect, give, thought_over, wind_reckoned
 from leadsman.conning.contact import at_quay, fendered
-from leadsman.conning.outcome import BROKEN, CLEAR, HELD, OUT_OF_TIME, UNDER_WAY
+from leadsman.conning.outcome import AGROUND, BROKEN, CLEAR, OUT_OF_FAIRWAY, OUT_OF_TIME, UNDER_WAY
 from leadsman.conning.task import Aboard, Task
 from leadsman.simulation.kernel import step
 from leadsman.simulation.state import Motion, finite
@@ -42,11 +42,11 @@ def look_round(task: Task, aboard: Aboard, motion: Motion, time: float) -> Real:
 
 
 @formula
-def under_way(task: Task, aboard: Aboard, motion: Motion, engine_told: bool, count: int) -> None:
-    """The conn of a second under way: compass, and now and then the telegraph unless it is told otherwise."""
+def under_way(task: Task, aboard: Aboard, motion: Motion, count: int) -> None:
+    """The conn of a second under way: compass, and now and then the telegraph."""
     if count % int(transit.CONSIDER) == 0:
         transit.steer(task, aboard, motion, count * SECOND)
-    if count % TELEGRAPH_LOOK == 0 and not engine_told:
+    if count % TELEGRAPH_LOOK == 0:
         transit.ring(task, aboard, motion, count * SECOND)
 
 
@@ -84,18 +84,11 @@ def conned(task: Task, aboard: Aboard, failure: Any, motion: Motion, out: Any, c
     ends the run."""
     memory = aboard.memory
     time = count * SECOND
-    failing = failure.kind > 0.0 and time >= failure.time
-    if failing:
+    if failed(failure, time):
         failures.strike(aboard.ship, aboard.gear, failure)
-        if time >= failure.time + failures.WATCHED:
-            return HELD
-        if time < failure.time + failures.SEEN or failure.answered == 0.0:
-            return UNDER_WAY
-    instead = failing and failures.answer(
-        aboard.ship, task.known, task.habits, memory, motion, aboard.gear, aboard.around, failure, time, aboard.log
-    )
-    if instead and failures.over_ground(motion, aboard.around) < failures.STOPPED:
-        return HELD
+        ended = failures.ending(aboard, failure, motion, time)
+        if ended != UNDER_WAY or failures.answer(task, aboard, failure, motion, count, time):
+            return ended
     if memory.mode == TRANSIT and memory.along >= task.voyage.handover:
         if task.voyage.harbour_first:
             return CLEAR
@@ -103,26 +96,37 @@ def conned(task: Task, aboard: Aboard, failure: Any, motion: Motion, out: Any, c
         out.handover_time = time
         memory.last_look = -np.inf
     if memory.mode == TRANSIT:
-        under_way(task, aboard, motion, instead, count)
-    elif not instead:
+        under_way(task, aboard, motion, count)
+    else:
         slow_work(task, aboard, motion, out, time)
     return UNDER_WAY
 
 
+@formula
+def failed(failure: Any, time: float) -> bool:
+    """Whether something has failed by now."""
+    return bool(failure.kind > 0.0 and time >= failure.time)
+
+
 @kernel
-def passage(task: Task, aboard: Aboard, failure: Any, motion: Motion, out: Any, track: Any, swept: Any) -> Motion:
-    """Sail the passage until a reason ends it."""
+def passage(
+    task: Task, aboard: Aboard, failure: Any, motion: Motion, out: Any, track: Any, swept: Any, begin: int, pause: float
+) -> Motion:
+    """Sail the passage from the second `begin` until a reason ends it, or the time `pause` [s] has come."""
     memory = aboard.memory
-    memory.phase = -1.0
-    outcome.begin(out)
+    if begin == 0:
+        memory.phase = -1.0
+        outcome.begin(out)
     sight = np.empty(3)
     reason = UNDER_WAY
-    count = 0
-    while True:
+    count = begin
+    while count * SECOND < pause:
         time = count * SECOND
         level = look_round(task, aboard, motion, time)
         if count % WATCH == 0:
             reason = outcome.watch(task, aboard, motion, level, out, sight, swept)
+            if reason == OUT_OF_FAIRWAY and failed(failure, time):
+                reason = AGROUND if out.keel <= 0.0 else UNDER_WAY
         touched = at_quay(task, aboard, motion, out)
         reason = touched if touched != UNDER_WAY else reason
         outcome.note(track, count, time, motion, aboard, level, sight)
@@ -141,5 +145,6 @@ def passage(task: Task, aboard: Aboard, failure: Any, motion: Motion, out: Any, 
             reason = BROKEN
             break
     outcome.close(memory, reason, count * SECOND, out)
-    memory.mode = ENDED
+    if reason != UNDER_WAY:
+        memory.mode = ENDED
     return motion

@@ -84,8 +84,10 @@ def _sail_all(
     tracks: Any,
     logs: Any,
     swept: Any,
+    begins: Any,
+    pause: float,
 ) -> None:
-    """Every run on its own; nothing is shared but what is only read.
+    """Every run on its own; nothing is shared but what is only read. Motions are brought forward in `starts`.
 
     The parts of the task come one by one: a parallel kernel takes no tuple of tuples.
     """
@@ -96,7 +98,15 @@ def _sail_all(
         first = starts[run]
         motion = Motion(first[0], first[1], first[2], first[3], first[4], first[5])
         aboard = Aboard(fleet.ships[run], gears[run], spares[run], memories[run], arounds[run], draws[run], logs[run])
-        passage(task, aboard, failing[run], motion, outcomes[run], tracks[run], swept[run])
+        last = passage(
+            task, aboard, failing[run], motion, outcomes[run], tracks[run], swept[run], begins[run], pause
+        )  # fmt: skip
+        first[0] = last.north
+        first[1] = last.east
+        first[2] = last.heading
+        first[3] = last.surge
+        first[4] = last.sway
+        first[5] = last.yaw_rate
 
 
 sail_all = kernel(_sail_all, parallel=True)
@@ -124,8 +134,32 @@ class Runs:
         return self.logs[run, : int(self.outcomes["orders"][run])]
 
 
-def rehearse(case: Case, fleet: Fleet, draws: Records, *, kept: bool, failing: Records | None = None) -> Runs:
-    """Sail every draw with its own ship of the fleet; tracks and orders only where they are to be kept."""
+@dataclass(frozen=True, kw_only=True, eq=False)
+class States:
+    """How runs stand at a moment: seconds since the start [runs], records of memories, gear, surroundings and outcomes
+    so far [runs], motions [runs, 6]. A run brings them forward in place."""
+
+    seconds: Any
+    memories: Records
+    gears: Records
+    arounds: Records
+    motions: Array
+    outcomes: Records
+
+    def taken(self, rows: Any) -> "States":
+        """A copy of these rows, which may repeat."""
+        return States(
+            seconds=self.seconds[rows],
+            memories=self.memories[rows],
+            gears=self.gears[rows],
+            arounds=self.arounds[rows],
+            motions=self.motions[rows],
+            outcomes=self.outcomes[rows],
+        )
+
+
+def at_the_start(case: Case, draws: Records) -> States:
+    """As every draw begins."""
     runs = draws.shape[0]
     memories = np.zeros(runs, memory_type())
     for name in ("telegraph", "told_telegraph"):
@@ -138,7 +172,32 @@ def rehearse(case: Case, fleet: Fleet, draws: Records, *, kept: bool, failing: R
     starts[:, 0] -= draws["across"] * np.sin(case.start.heading)
     starts[:, 1] += draws["across"] * np.cos(case.start.heading)
     starts[:, 2] += draws["heading"]
-    outcomes = np.zeros(runs, record_type(Outcome))
+    return States(
+        seconds=np.zeros(runs, np.int64),
+        memories=memories,
+        gears=np.repeat(case.gear, runs),
+        arounds=np.zeros(runs, record_type(Surroundings)),
+        motions=starts,
+        outcomes=np.zeros(runs, record_type(Outcome)),
+    )
+
+
+def rehearse(
+    case: Case,
+    fleet: Fleet,
+    draws: Records,
+    *,
+    kept: bool,
+    failing: Records | None = None,
+    states: States | None = None,
+    pause: float = np.inf,
+) -> Runs:
+    """Sail every draw with its own ship of the fleet; tracks and orders only where they are to be kept.
+
+    With `states` the runs go on from there, and until the time `pause` [s] only; the states are brought forward.
+    """
+    runs = draws.shape[0]
+    now = at_the_start(case, draws) if states is None else states
     moments = int(case.voyage.most_time) + 2 if kept else 0
     tracks = np.zeros((runs, moments, len(COLUMNS)))
     logs = np.zeros((runs, MOST_ORDERS if kept else 0, 6))
@@ -157,16 +216,19 @@ def rehearse(case: Case, fleet: Fleet, draws: Records, *, kept: bool, failing: R
         case.quay,
         case.hull,
         case.voyage,
-        np.repeat(case.gear, runs),
+        now.gears,
         np.zeros((runs, 1), state.gear_type()),
-        memories,
-        np.zeros(runs, record_type(Surroundings)),
+        now.memories,
+        now.arounds,
         draws,
         no_failures(runs) if failing is None else failing,
-        starts,
-        outcomes,
+        now.motions,
+        now.outcomes,
         tracks,
         logs,
         swept,
+        now.seconds,
+        pause,
     )
-    return Runs(outcomes=outcomes, tracks=tracks, logs=logs, swept=swept)
+    now.seconds[:] = now.outcomes["time"]
+    return Runs(outcomes=now.outcomes, tracks=tracks, logs=logs, swept=swept)

@@ -10,6 +10,7 @@ from typing import Any
 
 from leadsman import format as text
 from leadsman.documents.caution import SHORT_CAUTION
+from leadsman.documents.manner_data import manner_data
 from leadsman.figure import Figure, Finding, Grade
 from leadsman.poster import Poster
 from leadsman.ship import AHEAD_ORDERS, ASTERN_ORDERS, EngineOrder, Loading, Propeller, Rudder, Ship, State, Thruster
@@ -40,6 +41,7 @@ def card_data(
     return {
         "schema": "leadsman.card/1",
         "caution": SHORT_CAUTION,
+        "manner": manner_data(),
         "ship": ship.name,
         "kind": _spoken(ship.kind.value),
         "condition": loading.condition,
@@ -334,12 +336,12 @@ def figure_words(figure: Figure, meaning: str) -> Data:
 
 def _written(unit: str, value: float, figures: int = 3) -> str:
     """In the unit the trade speaks, with this many figures or a little more."""
-    size, name = _SPOKEN.get(unit, (1.0, unit))
+    size, name = text.length_unit() if unit == "m" else _SPOKEN.get(unit, (1.0, unit))
     scaled = value / size
     places = 0 if scaled == 0.0 else max(0, figures - 1 - math.floor(math.log10(abs(scaled))))
     decimals = min(places, 2 if unit == "m" and figures > 1 else 3)
     if unit == "m" and figures > 1:
-        decimals = 2
+        decimals = 1 if text.in_feet() else 2
     number = f"{scaled:,.{decimals}f}".replace(",", "\u202f").replace("-", text.MINUS)
     return f"{number}{'' if name.startswith('°') else ' '}{name}".strip()
 

@@ -29,6 +29,7 @@ from leadsman.assessment.result import (
 )
 from leadsman.documents.caution import SHORT_CAUTION
 from leadsman.documents.holding_data import holding_data
+from leadsman.documents.manner_data import manner_data
 from leadsman.documents.particulars import particulars
 from leadsman.documents.places import leg_tightest, plan_data, tightest_places
 from leadsman.documents.side_data import side_data
@@ -45,6 +46,7 @@ def assessment_data(assessment: Assessment) -> dict[str, Any]:
     return {
         "schema": SCHEMA,
         "caution": SHORT_CAUTION,
+        "manner": manner_data(),
         "fingerprint": assessment.fingerprint,
         "call": {
             "name": call.name,

@@ -10,6 +10,7 @@ import typst
 from leadsman.documents.drawings import plan, section, strips, windows_by_day
 from leadsman.documents.fonts import families, sheet_fonts
 from leadsman.documents.letters import spelt_out, unprintable, without_font
+from leadsman.manner import clock
 
 Data = dict[str, Any]
 Kind = Literal["svg", "png"]
@@ -70,7 +71,7 @@ def drawing_file(data: Data, name: str, kind: Kind) -> bytes:
 def _drawn(data: Data, name: str, kind: Kind) -> bytes:
     title, draw = DRAWINGS[name]
     call, letters = data["call"], families()
-    when = f"start {call['start']['date']} {call['start']['clock']} UTC"
+    when = f"start {call['start']['date']} {call['start']['clock']} {clock()}"
     said = {
         "title": title,
         "call": f"{call['ship']}, {call['name']}, {when}, revision {data['fingerprint']}",

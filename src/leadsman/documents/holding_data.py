@@ -249,7 +249,7 @@ def _landing(landing: Landing) -> dict[str, Any]:
         if landing.allowed_energy is None
         else {"value": landing.allowed_energy, "text": text.energy(landing.allowed_energy)},
         "greatest_speed": None if landing.greatest_speed is None else _speed(landing.greatest_speed),
-        "drift_speed": {"value": round(landing.drift_speed, 3), "text": f"{text.number(landing.drift_speed, 2)} m/s"},
+        "drift_speed": {"value": round(landing.drift_speed, 3), "text": text.slow_speed(landing.drift_speed)},
         "design_speeds": {name: text.landing_speed(speed) for name, speed in landing.design_speeds.items()},
     }
 

@@ -1,6 +1,6 @@
 """Where the arrows and words of a force balance lie: worked out once, so that screen and paper show the same drawing.
 
-Coordinates are metres from midships, to starboard and forward; forces are drawn to one scale, told in tonnes.
+Coordinates are metres from midships, to starboard and forward; forces are drawn to one scale, told as pulls are.
 """
 
 import math
@@ -10,7 +10,6 @@ from typing import Any
 
 from leadsman import format as text
 from leadsman.assessment.holding.result import HeldAt, Load, Order
-from leadsman.units import TONNE_FORCE
 
 Point = tuple[float, float]
 LONGEST = 0.42  # of her length: the arrow of the greatest force
@@ -38,12 +37,13 @@ def balance_layout(place: HeldAt, length: float, beam: float) -> dict[str, Any]:
     greatest = max((_size(load) for load in _loads(place)), default=0.0) or 1.0
     scale = LONGEST * length / greatest
     arrows = [arrow for arrow in _arrows(place, length, beam, scale) if _long(arrow, LEAST * LONGEST * length)]
-    bar = _round_tonnes(greatest)
+    bar = _round_pull(greatest)
+    unit, sign = text.force_unit()
     placed = _labelled(arrows, length)
     return {
         "unit": round(UNIT * length, 3),
         "box": [round(edge, 1) for edge in _box(placed, length, beam)],
-        "bar": {"length": round(bar * TONNE_FORCE * scale, 2), "text": f"{bar:g} t"},
+        "bar": {"length": round(bar * unit * scale, 2), "text": f"{bar:g} {sign}"},
         "arrows": [
             {
                 "kind": arrow.kind,
@@ -83,11 +83,11 @@ def _loads(place: HeldAt) -> Iterator[Load]:
     yield from (order.force for order in place.balance.orders)
 
 
-def _round_tonnes(greatest: float) -> float:
-    """A round pull not over the greatest force, for the scale bar. [t]"""
-    tonnes = greatest / TONNE_FORCE
-    steps = [step * 10.0**power for power in range(-1, 4) for step in (1.0, 2.0, 5.0)]
-    return max((step for step in steps if step <= tonnes), default=0.1)
+def _round_pull(greatest: float) -> float:
+    """A round pull not over the greatest force, for the scale bar, in the unit pulls are written in."""
+    pull = greatest / text.force_unit()[0]
+    steps = [step * 10.0**power for power in range(-1, 5) for step in (1.0, 2.0, 5.0)]
+    return max((step for step in steps if step <= pull), default=0.1)
 
 
 def _long(arrow: _Arrow, least: float) -> bool:

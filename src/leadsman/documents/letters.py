@@ -6,6 +6,9 @@ from collections.abc import Iterator
 from typing import Any
 
 _NO_FONT = re.compile(r'the text `"(.+?)"` could not be displayed')
+_ESCAPED = re.compile(r"\\(?:u\{([0-9a-f]+)\}|(.))")
+BREAK = "\u200b"
+"""What the templates put between letters of long names, so that they may break: never missing itself."""
 _ORDER_CHANGING = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
 """Marks that turn the order of what follows: in a name they could turn the figures after it."""
 
@@ -21,8 +24,13 @@ def unprintable(data: Any) -> set[str]:
 
 
 def without_font(diagnostic: str) -> set[str]:
-    """The letters of which the typesetter says that no font has them."""
-    return {letter for words in _NO_FONT.findall(diagnostic) for letter in words}
+    """The letters of which the typesetter says that no font has them; it writes some of them as escapes."""
+    told = (_ESCAPED.sub(_unescaped, words) for words in _NO_FONT.findall(diagnostic))
+    return {letter for words in told for letter in words} - {BREAK}
+
+
+def _unescaped(found: re.Match[str]) -> str:
+    return chr(int(found[1], 16)) if found[1] else found[2]
 
 
 def spelt_out(data: Any, missing: set[str]) -> Any:

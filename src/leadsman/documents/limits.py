@@ -12,6 +12,7 @@ from leadsman import format as text
 from leadsman.assessment.holding.result import HeldAt, HoldingAnswer, Rose, StaticLimits
 from leadsman.documents.caution import SHORT_CAUTION
 from leadsman.documents.holding_data import holding_data, place_data, rose_data
+from leadsman.manner import clock
 from leadsman.portcall import PortCall
 from leadsman.units import KNOT
 
@@ -36,7 +37,8 @@ def limits_data(call: PortCall, found: StaticLimits) -> dict[str, Any]:
 def print_limits(call: PortCall, found: StaticLimits) -> None:
     """Place by place: held or not, by whom, the rose of wind, and of stream where she is stopped."""
     console = Console(width=WIDTH, highlight=False)
-    console.print(Text(f"{call.ship.name}: what holds her, by statics; start {text.day_clock(call.start)} UTC", "bold"))
+    when = f"{text.day_clock(call.start)} {clock()}"
+    console.print(Text(f"{call.ship.name}: what holds her, by statics; start {when}", "bold"))
     for place in found.answer.places:
         _print_place(console, place, found.answer)
         console.print(_rose(found.answer.roses[place.key], "Wind from"))

@@ -109,6 +109,8 @@ def band(row: Manoeuvre) -> str:
     """The ends of a row's band, or nothing."""
     if row.low is None or row.high is None:
         return ""
+    if row.unit == "m":
+        return text.metres_between(row.low, row.high, 0)
     low, high = written(row.low, row), written(row.high, row)
     return f"{low.split()[0].removesuffix('°')} to {high}"
 

@@ -5,6 +5,7 @@ from html import escape
 from typing import Any
 
 from leadsman.documents.drawings import balance, rose, shown_places
+from leadsman.documents.offline_parts import heading
 
 Data = Mapping[str, Any]
 Cells = Sequence[str]
@@ -18,7 +19,7 @@ def holding_part(data: Data, families: Sequence[str], table: Table) -> str:
     if found is None:
         return ""
     parts = [
-        "\n<h1>Holding and tugs</h1>\n",
+        heading("Holding and tugs", 1),
         table(
             ("Place", "", "Time", "Heading", "Wind", "Stream", "Held", "Reserve", "Wind from there, at most"),
             (_row(place) for place in found["places"]),

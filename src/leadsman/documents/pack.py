@@ -4,63 +4,33 @@ The time in the file is that of the planned start; fonts come with packages; so 
 """
 
 import json
-import os
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
-from typing import Any
 
 import typst
 
 from leadsman.assessment.result import Assessment
+from leadsman.documents.card_sheet import drawn
+from leadsman.documents.carried import NOTHING_REHEARSED, NOTHING_SAID, Data, Rehearsed, said_of
 from leadsman.documents.caution import CAUTIONS
 from leadsman.documents.data import assessment_data
 from leadsman.documents.drawings import balance, plan, rose, section, shown_places, strips, windows_by_day
-from leadsman.documents.fonts import families, sheet_fonts
-from leadsman.documents.letters import spelt_out, unprintable, without_font
+from leadsman.documents.fonts import families
 from leadsman.documents.offline import offline_page
-from leadsman.documents.orders_data import contingency_sheet, order_sheet
-from leadsman.documents.record_data import record_data
+from leadsman.documents.typeset import compiler, printed, write_whole
 from leadsman.record import Record
 
-TEMPLATES = Path(__file__).parent / "templates"
-STANDARDS: "list[typst.PDFStandard]" = ["ua-1", "a-2a"]
-"""PDF/UA-1 for screen readers, PDF/A-2a for keeping."""
 PAPERS = {"a4": 297.0, "us-letter": 279.4}
 """Heights. [mm]"""
 WIDTH = 184.0  # mm of a line: fits A4 and Letter alike
 BALANCE_WIDTH, ROSE_SIZE = 78.0, 54.0  # mm: the drawings of a place where she is held
 SECTION_HEIGHT = 80.0  # mm
+CIRCLES_HEIGHT = 66.0  # mm
 DRAWN_ONLY = ("account", "series", "plan")
 """Parts of the data that only the drawings read."""
-LEAST_PLAN = 55.0  # mm: with less left on the page the plan gets the next one to itself
+LEAST_PLAN = 48.0  # mm: with less left on the page the plan gets the next one to itself
 HEAD, FOOT, HEADING = 20.0, 17.0, 10.0  # mm: margins of the templates, and a heading with its space
-
-NOTHING_SAID = Record()
-
-
-@dataclass(frozen=True)
-class Rehearsed:
-    """What was rehearsed of the call: data as `rehearsal_data` and `failures_data` give them, each of one plan."""
-
-    orders: Mapping[str, Any] | None = None
-    failures: Mapping[str, Any] | None = None
-
-    def sheets(self, plan: str) -> dict[str, Any]:
-        """Order and contingency sheets as the templates take them; what is of another plan is left out."""
-        orders, failures = (
-            one if one is not None and one.get("fingerprint") == plan else None for one in (self.orders, self.failures)
-        )
-        return {
-            "orders": None if orders is None else order_sheet(dict(orders)),
-            "failures": None if failures is None else contingency_sheet(dict(failures)),
-        }
-
-
-NOTHING_REHEARSED = Rehearsed()
-
-Data = dict[str, Any]
 
 
 def write_pack(
@@ -70,33 +40,31 @@ def write_pack(
     record: Record = NOTHING_SAID,
     rehearsed: Rehearsed = NOTHING_REHEARSED,
     beside: Mapping[str, bytes] | None = None,
+    ship: Data | None = None,
 ) -> list[Path]:
     """Write the sheets and the offline page into a folder, made if missing, and return the files written.
 
     What the record says of the exchange and the tests stands on their sheets, and the record itself behind them; what
-    was rehearsed of this very plan has sheets of its own;
+    was rehearsed of this very plan has sheets of its own; `ship` are her own papers, as `ship_sheets` gives them;
     `beside` are files by name to go along, such as the call zipped. All is made before anything is written; each file
     is written beside its name and then renamed: a broken run leaves no half file behind.
     """
     data = assessment_data(assessment)
-    made = {"pack.pdf": pack_pdf(data, paper, record, rehearsed), "pack.html": offline_page(data).encode()}
+    made = {
+        "pack.pdf": pack_pdf(data, paper, record, rehearsed, ship),
+        "pack.html": offline_page(data, record, rehearsed, ship).encode(),
+    }
     made |= beside or {}
     folder.mkdir(parents=True, exist_ok=True)
-    return [_replace(folder / name, content) for name, content in made.items()]
-
-
-def _replace(target: Path, content: bytes) -> Path:
-    beside = target.with_name(target.name + ".part")
-    try:
-        beside.write_bytes(content)
-        os.replace(beside, target)
-    finally:
-        beside.unlink(missing_ok=True)
-    return target
+    return [write_whole(folder / name, content) for name, content in made.items()]
 
 
 def pack_pdf(
-    data: Data, paper: str = "a4", record: Record = NOTHING_SAID, rehearsed: Rehearsed = NOTHING_REHEARSED
+    data: Data,
+    paper: str = "a4",
+    record: Record = NOTHING_SAID,
+    rehearsed: Rehearsed = NOTHING_REHEARSED,
+    ship: Data | None = None,
 ) -> bytes:
     """The sheets as one tagged PDF.
 
@@ -104,32 +72,21 @@ def pack_pdf(
     """
     if paper not in PAPERS:
         raise ValueError(f"'{paper}' is no paper known here; expected one of {', '.join(PAPERS)}")
-    said = record_data(record, data["call"]["direction"], data["fingerprint"]) | rehearsed.sheets(data["fingerprint"])
-    missing = unprintable([data, said])
-    while True:
-        try:
-            return _pdf(spelt_out(data, missing), spelt_out(said, missing), paper)
-        except typst.TypstError as error:
-            more = without_font(error.diagnostic) - missing
-            if not more:
-                raise
-            missing |= more
+    parts = [data, said_of(data, record, rehearsed), ship or {}]
+    return printed(
+        parts, lambda spelt: typesetter(*spelt, paper=paper), datetime.fromisoformat(data["call"]["start"]["value"])
+    )
 
 
-def _pdf(data: Data, record: Data, paper: str) -> bytes:
-    start = datetime.fromisoformat(data["call"]["start"]["value"])
-    written = typesetter(data, record, paper).compile(format="pdf", pdf_standards=STANDARDS, timestamp=start)
-    assert isinstance(written, bytes), "one PDF is one piece"
-    return written
-
-
-def typesetter(data: Data, record: Data, paper: str) -> typst.Compiler:
-    """The typesetter with templates, data and drawings in it; `data` and `record` have been through `spelt_out`."""
+def typesetter(data: Data, record: Data, ship: Data, *, paper: str) -> typst.Compiler:
+    """The typesetter with templates, data and drawings in it; all data have been through `spelt_out`."""
     letters = families()
     inputs = {
         "data": json.dumps({key: value for key, value in data.items() if key not in DRAWN_ONLY}),
         "lines": json.dumps([_without_values(line) for line in data["account"]["lines"]]),
         "record": json.dumps(record),
+        "ship": json.dumps(ship),
+        **(drawn(ship, letters, WIDTH, CIRCLES_HEIGHT) if "profile" in ship else {"drawings": "{}"}),
         "cautions": json.dumps(CAUTIONS),
         "families": "|".join(letters),
         "paper": paper,
@@ -141,15 +98,9 @@ def typesetter(data: Data, record: Data, paper: str) -> typst.Compiler:
         inputs[f"balance {place['key']}"] = balance(place, found, letters, BALANCE_WIDTH, ROSE_SIZE)
         inputs[f"rose {place['key']}"] = rose(place, found["roses"][place["key"]], letters, ROSE_SIZE)
     inputs["strips"] = strips(data, letters, WIDTH, PAPERS[paper] - HEAD - FOOT - 1.4 * HEADING)
-    draft = _compiler(inputs)
+    draft = compiler("pack.typ", inputs | {"draft": "as far as the plan"})
     begins = json.loads(draft.query("<plan-begins>", field="value", one=True))
-    return _compiler(inputs | {"plan": plan(data, letters, WIDTH, _plan_height(begins, paper))})
-
-
-def _compiler(inputs: dict[str, str]) -> typst.Compiler:
-    return typst.Compiler(
-        TEMPLATES / "pack.typ", root=TEMPLATES, font_paths=sheet_fonts(), ignore_system_fonts=True, sys_inputs=inputs
-    )
+    return compiler("pack.typ", inputs | {"plan": plan(data, letters, WIDTH, _plan_height(begins, paper))})
 
 
 def _without_values(line: Data) -> Data:

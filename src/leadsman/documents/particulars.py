@@ -7,7 +7,7 @@ from leadsman import format as text
 from leadsman.forecast import Forecast
 from leadsman.portcall import Margins, PortCall
 from leadsman.ship import Engine, Loading, Ship
-from leadsman.units import NAUTICAL_MILE, TONNE_FORCE
+from leadsman.units import NAUTICAL_MILE
 
 NOT_GIVEN = "not given"
 
@@ -25,7 +25,7 @@ def particulars(call: PortCall) -> dict[str, Any]:
             {
                 "name": tug.name,
                 "kind": tug.kind,
-                "bollard_pull": _value(tug.bollard_pull, f"{text.number(tug.bollard_pull / TONNE_FORCE, 0)} t"),
+                "bollard_pull": _value(tug.bollard_pull, text.pull(tug.bollard_pull)),
             }
             for tug in call.tugs
         ],

@@ -32,7 +32,7 @@ def posted_data(posted: Posted) -> Data:
         "length": posted.length,
         "waters": [_water(water) for water in posted.waters],
         "recovery": None if posted.recovery is None else _recovery(posted.recovery),
-        "clearances": [f"{text.number(value, 1)} m" for value in _clearances(posted)],
+        "clearances": [text.metres(value, 1) for value in _clearances(posted)],
         "squats": [_squat(row, posted) for row in posted.squats],
         "heels": [[f"{math.degrees(angle):.0f}°", text.requirement(more)] for angle, more in posted.heels],
         "assumed": list(posted.assumed),
@@ -95,8 +95,8 @@ def _stop(stop: PostedStop) -> Data:
         "speed": text.knots(stop.approach_speed),
         "track_reach": _metres(stop.track_reach),
         "head_reach": text.metres(stop.head_reach, 0) if reached else "",
-        "side_reach": _aside(stop.side_reach) if reached else "",
-        "turned": _aside(math.degrees(stop.heading_change), "°") if reached else "",
+        "side_reach": _aside(stop.side_reach, text.metres(abs(stop.side_reach), 0)) if reached else "",
+        "turned": _turned(math.degrees(stop.heading_change)) if reached else "",
         "time": _time(stop.time),
         "reach": _ends(stop.track_reach),
         "track": [list(point) for point in stop.track],
@@ -135,8 +135,10 @@ def _ends(spread: Spread) -> list[float | None]:
 def _metres(spread: Spread) -> str:
     if spread.value is None:
         return NOT_REACHED
-    band = "" if spread.low is None or spread.high is None else f" ({spread.low:.0f}–{spread.high:.0f})"
-    return f"{text.metres(spread.value, 0)}{band}"
+    if spread.low is None or spread.high is None:
+        return text.metres(spread.value, 0)
+    unit, _ = text.length_unit()
+    return f"{text.metres(spread.value, 0)} ({spread.low / unit:.0f}–{spread.high / unit:.0f})"
 
 
 def _time(spread: Spread) -> str:
@@ -152,9 +154,13 @@ def _clock(seconds: float) -> str:
     return f"{whole // 60}:{whole % 60:02d}"
 
 
-def _aside(value: float, unit: str = " m") -> str:
+def _aside(value: float, written: str) -> str:
     """How far to which side; nothing to tell is said in a word."""
-    return "none" if abs(value) < 0.5 else f"{abs(value):.0f}{unit} to {text.side(value)}"
+    return "none" if abs(value) < 0.5 else f"{written} to {text.side(value)}"
+
+
+def _turned(degrees: float) -> str:
+    return _aside(degrees, f"{abs(degrees):.0f}°")
 
 
 def _spoken(order: str) -> str:

@@ -14,6 +14,7 @@ from leadsman import format as text
 from leadsman.assessment.rehearse_result import Ensemble, Rehearsal, Run
 from leadsman.documents.caution import SHORT_CAUTION
 from leadsman.documents.terminal import WIDTH
+from leadsman.manner import clock
 
 SCHEMA = "leadsman.rehearsal/1"
 EVERY = 5  # moments of a track between two that are told
@@ -140,7 +141,7 @@ def print_rehearsal(found: Rehearsal) -> None:
     """How it went, where it was tight, the order sheet, and what it relied on."""
     console = Console(width=WIDTH, highlight=False)
     run = found.planned
-    console.print(Text(f"{found.ship}, {found.berth}, start {text.day_clock(found.start)} UTC"))
+    console.print(Text(f"{found.ship}, {found.berth}, start {text.day_clock(found.start)} {clock()}"))
     console.print(Text(f"{run.ended.upper()} after {run.time / 60.0:.0f} min", style="bold"))
     console.print(Text(run.why))
     for sentence in run.advice:
@@ -157,7 +158,7 @@ def print_rehearsal(found: Rehearsal) -> None:
     for sentence in found.estimated:
         console.print(Text(f"  {sentence}"))
     console.print(Text(SHORT_CAUTION, style="italic"))
-    console.print(Text(f"All times UTC. Fingerprint {found.fingerprint}."))
+    console.print(Text(f"All times {clock()}. Fingerprint {found.fingerprint}."))
 
 
 def _least(run: Run) -> Table:

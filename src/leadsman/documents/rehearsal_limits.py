@@ -13,6 +13,7 @@ from leadsman import format as text
 from leadsman.assessment.failures_result import Failing, Failures, Limits, WindLimit
 from leadsman.documents.caution import SHORT_CAUTION
 from leadsman.documents.terminal import WIDTH
+from leadsman.manner import clock
 
 LIMITS_SCHEMA = "leadsman.rehearsed-limits/1"
 FAILURES_SCHEMA = "leadsman.failures/1"
@@ -39,7 +40,10 @@ def limits_data(found: Limits) -> dict[str, Any]:
                         "wind_from": one.wind_from,
                         "wind_speed": one.wind_speed,
                         "beyond": one.beyond,
+                        "too_much": one.too_much,
                         "reasons": dict(one.reasons),
+                        "broken": one.broken,
+                        "place": one.place,
                     }
                     for one in row
                 ],
@@ -52,7 +56,7 @@ def limits_data(found: Limits) -> dict[str, Any]:
 def print_limits(found: Limits) -> None:
     """A table: a line for each direction, a column for each set of tugs."""
     console = Console(width=WIDTH, highlight=False)
-    console.print(Text(f"{found.ship}, start {text.day_clock(found.start)} UTC", style="bold"))
+    console.print(Text(f"{found.ship}, start {text.day_clock(found.start)} {clock()}", style="bold"))
     console.print(
         Text(
             f"Greatest wind for which {text.percent(found.level)} of {found.runs} runs succeed, by direction, "
@@ -66,7 +70,22 @@ def print_limits(found: Limits) -> None:
     for lines in zip(*found.winds, strict=True):
         table.add_row(f"{math.degrees(lines[0].wind_from):03.0f}", *(wind_words(one) for one in lines))
     console.print(table)
-    _relied_on(console, found.estimated)
+    console.print(_breaking(found))
+    relied_on(console, found.estimated)
+
+
+def _breaking(found: Limits) -> Table:
+    """What breaks the call in the first wind that is too much, with all its tugs."""
+    table = Table(box=SIMPLE_HEAD, title="What breaks it", title_justify="left", pad_edge=False)
+    for name in ("wind from", "too much", "most often", "where", "runs sailed to know"):
+        table.add_column(name, justify="right" if name in ("wind from", "too much") else "left")
+    for one in found.winds[-1]:
+        if one.too_much is None:
+            continue
+        sailed = ", ".join(f"{number} {word}" for word, number in one.reasons.items())
+        wind = text.knots(one.too_much)
+        table.add_row(f"{math.degrees(one.wind_from):03.0f}", wind, one.broken, one.place, sailed)
+    return table
 
 
 def wind_words(limit: WindLimit) -> str:
@@ -100,9 +119,25 @@ def failures_data(found: Failures) -> dict[str, Any]:
                         "time_left": moment.time_left,
                         "distance_left": moment.distance_left,
                         "answered": moment.answered,
-                        "answered_danger": moment.answered_danger,
+                        "answer": moment.answer,
+                        "answered_ends": moment.answered_ends,
+                        "answered_time_left": moment.answered_time_left,
+                        "leaves_fairway": moment.leaves_fairway,
                     }
                     for moment in one.moments
+                ],
+                "stretches": [
+                    {
+                        "begin_time": stretch.begin_time,
+                        "end_time": stretch.end_time,
+                        "begin": {"distance": stretch.begin, "place": stretch.begin_place},
+                        "end": {"distance": stretch.end, "place": stretch.end_place},
+                        "answer": stretch.answer,
+                        "answered": stretch.answered,
+                        "ends": stretch.ends,
+                        "least_time_left": stretch.least_time_left,
+                    }
+                    for stretch in one.stretches
                 ],
             }
             for one in found.failing
@@ -111,16 +146,19 @@ def failures_data(found: Failures) -> dict[str, Any]:
 
 
 def print_failures(found: Failures) -> None:
-    """A table of the failures, and where there is no turning back from each."""
+    """A table of the failures, and which answer is best from where, with where none helps."""
     console = Console(width=WIDTH, highlight=False)
-    console.print(Text(f"{found.ship}, start {text.day_clock(found.start)} UTC", style="bold"))
+    console.print(Text(f"{found.ship}, start {text.day_clock(found.start)} {clock()}", style="bold"))
     table = Table(box=SIMPLE_HEAD, pad_edge=False)
-    for name in ("failure", "brings danger", "least time left", "answer fails", "last place to abort"):
+    for name in ("failure", "brings danger", "least time left", "no answer helps", "last place to abort"):
         table.add_column(name)
     for one in found.failing:
         table.add_row(*_row(found, one))
     console.print(table)
-    _relied_on(console, found.estimated)
+    console.print(Text("The best answer, place by place", style="bold"))
+    for one in found.failing:
+        console.print(_stretches(found, one))
+    relied_on(console, found.estimated)
 
 
 def _row(found: Failures, one: Failing) -> tuple[str, ...]:
@@ -132,7 +170,25 @@ def _row(found: Failures, one: Failing) -> tuple[str, ...]:
     return one.name, f"{dangers} of {count} times", left, f"{failed} of {count} times", abort
 
 
-def _relied_on(console: Console, sentences: tuple[str, ...]) -> None:
+def _stretches(found: Failures, one: Failing) -> Table:
+    table = Table(box=SIMPLE_HEAD, title=one.name.capitalize(), title_justify="left", pad_edge=False)
+    for name, right in (("if lost from", True), ("to", True), ("in", False), ("answer", False), ("ends", False)):
+        table.add_column(name, justify="right" if right else "left")
+    for stretch in one.stretches:
+        begin, end = (
+            text.clock(found.start + timedelta(seconds=time)) for time in (stretch.begin_time, stretch.end_time)
+        )
+        same = stretch.begin_place == stretch.end_place
+        places = stretch.begin_place if same else f"{stretch.begin_place} to {stretch.end_place}"
+        left = stretch.least_time_left
+        soonest = "" if left is None else f", soonest after {text.duration(timedelta(seconds=left))}"
+        ends = f"{stretch.ends}{soonest}"
+        table.add_row(begin, end, places, stretch.answer, Text(ends, style="" if stretch.answered else "bold"))
+    return table
+
+
+def relied_on(console: Console, sentences: tuple[str, ...]) -> None:
+    """What a rehearsal relied on, and the caution."""
     console.print(Text("What this relies on", style="bold"))
     for sentence in sentences:
         console.print(Text(f"  {sentence}"))

@@ -164,8 +164,13 @@ def _basin(one: SwingRoom) -> dict[str, Any]:
             {"rule": rule.replace("_", " "), "asks": _metres(asks), "source": source, "mark": mark}
             for rule, asks, source, mark in one.rules
         ],
-        "rules_text": "; ".join(f"{rule.replace('_', ' ')} {text.metres(asks, 0)}" for rule, asks, _, _ in one.rules),
+        "rules_text": "; ".join(f"{_named(rule)} {text.metres(asks, 0)}" for rule, asks, _, _ in one.rules),
     }
+
+
+def _named(rule: str) -> str:
+    """A guideline by who gives it: PIANC with its letters, the others in words."""
+    return rule.replace("_", " ").replace("pianc", "PIANC").replace("corps", "Corps of Engineers,")
 
 
 def _way_off(one: WayOff) -> dict[str, Any]:
@@ -211,8 +216,9 @@ def _beams(beams: float) -> str:
 
 
 def _up(value: float) -> float:
-    """To the next ten metres: a wheel-over is never told later than it is."""
-    return math.ceil(value / 10.0) * 10.0
+    """To the next ten metres or feet: a wheel-over is never told later than it is."""
+    step = 10.0 * text.length_unit()[0]
+    return math.ceil(value / step) * step
 
 
 def _offset(angle: float) -> str:

@@ -18,6 +18,7 @@ from leadsman.documents.caution import SHORT_CAUTION
 from leadsman.documents.holding_terminal import holding_lines
 from leadsman.documents.terminal_sides import sides_screen
 from leadsman.figure import Figure, Finding, Grade, Origin
+from leadsman.manner import clock
 from leadsman.ship import Loading, Ship
 
 WIDTH = 100
@@ -37,7 +38,7 @@ def assessment_screen(assessment: Assessment) -> Group:
     head = Text(
         f"{call.ship.name}, {text.metres(call.loading.draught)} draught, {call.direction.value} bound, {call.berth}"
     )
-    verdict = Text(f"{assessment.verdict.word.upper()}  start {text.day_clock(call.start)} UTC", style="bold")
+    verdict = Text(f"{assessment.verdict.word.upper()}  start {text.day_clock(call.start)} {clock()}", style="bold")
     parts: list[object] = [
         head,
         verdict,
@@ -61,7 +62,7 @@ def assessment_screen(assessment: Assessment) -> Group:
     parts += [
         Text(""),
         Text(SHORT_CAUTION, style="italic"),
-        Text(f"All times UTC. Fingerprint {assessment.fingerprint}."),
+        Text(f"All times {clock()}. Fingerprint {assessment.fingerprint}."),
     ]
     return Group(*parts)  # type: ignore[arg-type]
 

@@ -1,7 +1,8 @@
 """What the files of others leave open, and what a person answers: each question has a key, asked once for all places.
 
 An answer under `key` holds for every place; one under `key@place` for that place alone. What is not answered is
-gathered as an `OpenQuestion`; nothing is put in its place.
+gathered as an `OpenQuestion`; nothing is put in its place. What may be said but need not is offered: left out, it stays
+unknown.
 """
 
 import difflib
@@ -34,6 +35,8 @@ class OpenQuestion:
     """Whether another answer than one of the choices is taken too."""
     needs_file: bool = False
     """Whether only a file answers it."""
+    optional: bool = False
+    """Whether there can be a call without it."""
     position: Position | None = None
 
     @property
@@ -49,12 +52,18 @@ class Answers:
         self._given = {key.strip(): value.strip() for key, value in (given or {}).items() if value.strip()}
         self._known: set[str] = set()
         self._open: dict[str, OpenQuestion] = {}
+        self._offered: dict[str, OpenQuestion] = {}
         self._faults: dict[str, str] = {}
 
     @property
     def open(self) -> tuple[OpenQuestion, ...]:
         """Every question without an answer, in the order asked."""
         return tuple(self._open.values())
+
+    @property
+    def offered(self) -> tuple[OpenQuestion, ...]:
+        """Everything that may be said too, answered or not, in the order asked."""
+        return tuple(self._offered.values())
 
     def check(self, complete: bool = True) -> None:
         """Raise `InputErrors` for every answer that is none, and for every key that nothing asked for.
@@ -84,10 +93,19 @@ class Answers:
         other: bool = False,
         position: Position | None = None,
         needed: bool = True,
+        offer: bool = False,
     ) -> str | None:
-        """The answer as it stands; None, and the question is open if `needed`, where there is none."""
+        """The answer as it stands; None, and the question is open if `needed`, where there is none.
+
+        `offer`: a person is told that it may be said, though it need not.
+        """
         own = f"{key}@{place}" if place else key
         self._known |= {key, own}
+        asked = OpenQuestion(
+            key=key, sentence=sentence, choices=tuple(choices), other=other, position=position, optional=not needed
+        )
+        if offer:
+            self._note(self._offered, asked, place)
         for name in (own, key):
             given = self._given.get(name)
             if given is None:
@@ -97,11 +115,14 @@ class Answers:
                 return None
             return given
         if needed:
-            asked = OpenQuestion(key=key, sentence=sentence, choices=tuple(choices), other=other, position=position)
-            before = self._open.setdefault(key, asked)
-            if place and place not in before.places:
-                self._open[key] = replace(before, places=(*before.places, place))
+            self._note(self._open, asked, place)
         return None
+
+    def _note(self, questions: dict[str, OpenQuestion], asked: OpenQuestion, place: str) -> None:
+        """Ask it once, of all its places."""
+        before = questions.setdefault(asked.key, asked)
+        if place and place not in before.places:
+            questions[asked.key] = replace(before, places=(*before.places, place))
 
     def number(
         self,
@@ -113,9 +134,10 @@ class Answers:
         place: str = "",
         position: Position | None = None,
         needed: bool = True,
+        offer: bool = False,
     ) -> float | None:
         """The answer as a number within limits, in the unit the key names."""
-        given = self.text(key, sentence, place=place, position=position, needed=needed)
+        given = self.text(key, sentence, place=place, position=position, needed=needed, offer=offer)
         if given is None:
             return None
         value = float(given) if NUMBER.fullmatch(given) and len(given) < 40 else math.nan
@@ -149,6 +171,10 @@ class Answers:
         except Impossible as impossible:
             self._fault(key, place, str(impossible))
             return None
+
+    def refuse(self, key: str, why: str) -> None:
+        """Say what is wrong with an answer that was read as text."""
+        self._fault(key, "", why)
 
     def _fault(self, key: str, place: str, why: str) -> None:
         own = f"{key}@{place}" if place else key

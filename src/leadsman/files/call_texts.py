@@ -1,12 +1,14 @@
 """`call.toml` and `forecast.toml` as texts, from what a person answers; for calls made from files of others."""
 
 import math
+import re
+from collections.abc import Iterator
 from datetime import timedelta
 
 from leadsman.errors import InputError, InputErrors
 from leadsman.files.answers import Answers
 from leadsman.files.formats.series import HighLowTable
-from leadsman.files.formats.times import written
+from leadsman.files.formats.times import shortened, written
 from leadsman.files.formats.toml_words import number_line, quoted
 from leadsman.files.formats.waterway_draft import BerthDraft
 from leadsman.portcall import Direction
@@ -30,6 +32,8 @@ MARGINS = (  # key: what is asked, least, greatest
     ("underkeel_percent_of_draught", "the same in percent of draught; the greater counts", 0.0, 100.0),
     ("overhead_m", "clearance under bridges and cables that port or company requires, metres", 0.0, 20.0),
 )
+TUG = re.compile(r"(?P<name>\S.*?)\s+(?P<pull>\d{1,3}(\.\d+)?)(\s*t)?(\s+(?P<kind>[^\d\s].*))?", re.ASCII)
+TUG_PULL = (1.0, 300.0)  # t, as `call.toml` takes it
 RESIDUALS = (
     ("residual_m", "best forecast of the level less the predicted tide, metres; from the port or the weather service"),
     ("residual_low_m", "the lowest the residual may be, metres"),
@@ -47,9 +51,9 @@ def call_text(
 ) -> bytes:
     """`call.toml`; what `answers` lacks is asked there. `as_sailed`: the way the route was given."""
     words = "inward or outward; left out: as the route runs, to the berth or from it"
-    said = answers.text("direction", words, choices=tuple(Direction), needed=False)
+    said = answers.text("direction", words, choices=tuple(Direction), needed=False, offer=True)
     berth_name = "" if berth is None else berth.name
-    name = answers.text("name", "a name for the call", needed=False)
+    name = answers.text("name", "a name for the call", needed=False, offer=True)
     lines = [
         f"name = {quoted(name or f'{ship.name}, {berth_name}')}",
         f"direction = {quoted(said or as_sailed)}",
@@ -62,12 +66,13 @@ def call_text(
         ("alongside_m", "static clearance at the berth at the lowest water of the next day, metres", 20.0),
         ("width_m", "room from her side to the edge, metres", 500.0),
     ):
-        margin = answers.number(key, what, 0.0, high, needed=False)
+        margin = answers.number(key, what, 0.0, high, needed=False, offer=True)
         lines += [] if margin is None else [number_line(key, margin, what)]
-    source = answers.text("margins_source", "where the margins are written", needed=False)
+    source = answers.text("margins_source", "where the margins are written", needed=False, offer=True)
     lines.append(f"source = {quoted(source or 'as answered when the call was made')}")
     for reach in reaches:
         lines += ["\n[[plan]]", f"reach = {quoted(reach)}", _speed(reach, answers)]
+    lines += _tugs(answers)
     return ("\n".join(lines) + "\n").encode()
 
 
@@ -76,13 +81,31 @@ def _speed(reach: str, answers: Answers) -> str:
     order = answers.text("order", "an engine order for the reach", place=reach, choices=ORDERS, needed=False)
     if order is not None:
         return f"order = {quoted(order)}"
-    words = "speed through the water, knots (or an engine order of the card under 'order')"
+    words = "speed through the water, knots, or an engine order of the card such as half ahead"
+    said = (answers.text("speed_kn", words, place=reach) or "").lower().replace(" ", "_")
+    if said in ORDERS:
+        return f"order = {quoted(said)}"
     return number_line("speed_kn", answers.number("speed_kn", words, 0.2, 39.0, place=reach), words)
+
+
+def _tugs(answers: Answers) -> Iterator[str]:
+    """The tugs ordered; none is put in their place."""
+    words = "tugs ordered, each with name and bollard pull in tonnes, such as: Hazel 50; Rowan 45 azimuth stern drive"
+    said = answers.text("tugs", words, needed=False, offer=True)
+    for one in filter(None, map(str.strip, (said or "").split(";"))):
+        tug = TUG.fullmatch(one)
+        if tug is None or not TUG_PULL[0] <= float(tug["pull"]) <= TUG_PULL[1]:
+            why = f"'{shortened(one)}'; expected a name and {TUG_PULL[0]:g} to {TUG_PULL[1]:g} tonnes, such as Hazel 50"
+            answers.refuse("tugs", why)
+            return
+        yield f"\n[[tug]]\nname = {quoted(tug['name'])}\nbollard_pull_t = {float(tug['pull']):g}"
+        if tug["kind"]:
+            yield f"kind = {quoted(tug['kind'].strip())}"
 
 
 def _times(tide: HighLowTable, answers: Answers) -> list[str]:
     """Her start, and the span of starts that the tide table lets be looked at."""
-    start = answers.time("start", "when she passes the first point of the track: a time with zone")
+    start = answers.time("start", "when she passes the first point of the track: with its zone, as 2031-05-04T06:00Z")
     if start is None:
         return []
     first, last = tide.points[0].time + BEFORE, tide.points[-1].time - AFTER
@@ -101,12 +124,12 @@ def _times(tide: HighLowTable, answers: Answers) -> list[str]:
 
 def forecast_text(answers: Answers) -> bytes:
     """`forecast.toml`: the residual, which must be answered, and the weather, which may."""
-    issued = answers.time("forecast_issued", "when the residual was forecast or read: a time with zone")
+    issued = answers.time("forecast_issued", "when the residual was forecast or read, with zone, as 2031-05-04T04:00Z")
     source = answers.text("forecast_source", "who forecast the residual, or the gauge it was read at")
     lines = [f"issued = {written(issued)}"] if issued is not None else []
     lines += [f"source = {quoted(source or '')}"]
     lines += [number_line(key, answers.number(key, what, -8.0, 8.0), what) for key, what in RESIDUALS]
     for key, what, low, high in WEATHER:
-        said = answers.number(key, what, low, high, needed=False)
+        said = answers.number(key, what, low, high, needed=False, offer=True)
         lines += [] if said is None else [number_line(key, said, what)]
     return ("\n".join(lines) + "\n").encode()

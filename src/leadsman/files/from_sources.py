@@ -61,6 +61,8 @@ class CallDraft:
     """By name within the port call's folder; empty while a question is open."""
     open: tuple[OpenQuestion, ...]
     """What must be answered before there is a call, in the order a person would."""
+    offered: tuple[OpenQuestion, ...]
+    """What may be said too, answered or not."""
     findings: tuple[Finding, ...]
     """What a person should look at: gaps of the chart, what was left out, what was taken for what."""
 
@@ -103,6 +105,7 @@ def call_from_sources(sources: Sources, answers: Mapping[str, str] | None = None
     return CallDraft(
         files={} if given.open else files,
         open=given.open,
+        offered=given.offered,
         findings=tuple(_findings(drafted, track, berth, sources.route is None)),
     )
 

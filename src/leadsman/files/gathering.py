@@ -17,6 +17,8 @@ from typing import Any
 from leadsman.errors import Impossible, InputError, InputErrors
 from leadsman.figure import Finding
 from leadsman.files.answers import OpenQuestion
+from leadsman.files.ask_card import card_toml
+from leadsman.files.card_form import ship_of_form
 from leadsman.files.formats import s57
 from leadsman.files.formats.recognise import Format, recognise
 from leadsman.files.from_sources import CallDraft, Sources, call_from_sources
@@ -25,6 +27,7 @@ from leadsman.files.revisions import UNDERLAY
 from leadsman.files.underlay import underlay
 
 PLACE = ".gatherings"
+CARD = "ship.toml"
 MOST = 12  # gatherings kept; the oldest goes first
 MOST_FILES = 24
 LARGEST = 300_000_000  # bytes, of all files of one gathering
@@ -40,7 +43,7 @@ USES = {
 NEEDED = {
     "chart": "a chart: an S-57 cell, its name ending in .000, with its updates",
     "tide": "a table of high and low waters as CSV",
-    "ship": "a ship card, ship.toml",
+    "ship": "a ship card: its file ship.toml, or typed in",
 }
 
 OF_THE_TIDE = {
@@ -114,6 +117,15 @@ def put(folder: Path, name: str, content: bytes) -> None:
     beside.replace(folder / "sources" / name)
 
 
+def put_card(folder: Path, card: Mapping[str, Any]) -> None:
+    """Add a ship card as a form has it, in the shape of `ship.toml`, in place of any other; it must be readable."""
+    ship_of_form(card)
+    for source in map(_recognised, _sources(folder)):
+        if source.use == "ship":
+            take_out(folder, source.name)
+    put(folder, CARD, card_toml(dict(card)).encode())
+
+
 def take_out(folder: Path, name: str) -> None:
     """Take a file out again."""
     for path in _sources(folder):
@@ -142,7 +154,8 @@ def look(folder: Path) -> Gathered:
         kept["asked"] += _of_the_tide(faults, by_use["tide"].name, kept)
         _write(folder, asked=kept["asked"])
         return _gathered(sources, missing, kept, faults)
-    asked = {one["key"]: one for one in kept["asked"]} | {one.key: asdict(one) for one in drafted.open}
+    asked = {one["key"]: one for one in kept["asked"]}
+    asked |= {one.key: asdict(one) for one in (*drafted.open, *drafted.offered)}
     open_now = {one.key for one in drafted.open}
     questions = [one | {"open": key in open_now} for key, one in asked.items()]
     _write(folder, asked=[{key: value for key, value in one.items() if key != "open"} for one in questions])
@@ -257,7 +270,8 @@ def _sources(folder: Path) -> list[Path]:
 def _read(folder: Path) -> dict[str, Any]:
     try:
         kept = json.loads((folder / "answers.json").read_bytes())
-        return {"answers": dict(kept["answers"]), "asked": list(kept["asked"])}
+        asked = [{"optional": False, **one} for one in kept["asked"]]
+        return {"answers": dict(kept["answers"]), "asked": asked}
     except (OSError, ValueError, KeyError, TypeError):
         return {"answers": {}, "asked": []}
 

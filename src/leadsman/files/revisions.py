@@ -1,8 +1,8 @@
 """Earlier versions of a call's files, kept in its folder under `.revisions/`, and writing that never loses one.
 
-A revision is named by the content of the files that are drawn and filled in (`call.toml`, `forecast.toml` and what lies
-in `waterway/`), so that a change by any hand, also by an editor, makes it another one. Who writes names the revision
-begun with; if the files are of another by now, nothing is written and `Overtaken` says what changed.
+A revision is named by the content of the files that are drawn and filled in (`call.toml`, `forecast.toml`, `ship.toml`
+and what lies in `waterway/`), so that a change by any hand, also by an editor, makes it another one. Who writes names
+the revision begun with; if the files are of another by now, nothing is written and `Overtaken` says what changed.
 """
 
 import fcntl
@@ -25,6 +25,8 @@ from leadsman.files.overlay import Overlay
 from leadsman.files.what_changed import what_changed
 
 FOLDER = ".revisions"
+CARD = "ship.toml"
+PLAIN = ("call.toml", "forecast.toml", CARD)
 UNDERLAY = "waterway/underlay.geojson"  # the chart drawn upon: no part of the call
 MOST = 60  # versions kept
 LARGEST = 60_000_000  # bytes, of all versions together; the two newest are kept whatever their size
@@ -89,6 +91,7 @@ def restore(folder: Path, wanted: str, *, began_with: str) -> str:
         if found is None:
             raise InputErrors([InputError("", None, "revision", f"'{wanted}' is not kept here any more")])
         about = next((one for one in earlier(folder) if one.revision == wanted), None)
+        found = {**{name: current[name] for name in (CARD,) if name in current}, **found}  # not in versions of old
         words = f"back to {about.number}: {about.words}" if about else "gone back"
         return _exchange(folder, current, found, words)
 
@@ -125,7 +128,7 @@ def _compare(folder: Path, current: Mapping[str, bytes], began_with: str) -> Non
 
 def _contents(folder: Path) -> dict[str, bytes]:
     """The files a revision is made of, links and hidden ones left out."""
-    paths = [folder / "call.toml", folder / "forecast.toml", *sorted((folder / "waterway").glob("*"))]
+    paths = [*(folder / name for name in PLAIN), *sorted((folder / "waterway").glob("*"))]
     found = {}
     for path in paths:
         name = path.relative_to(folder).as_posix()
@@ -165,7 +168,7 @@ def _version(folder: Path, wanted: str) -> dict[str, bytes] | None:
 
 
 def _may_hold(name: str) -> bool:
-    return name in ("call.toml", "forecast.toml") or bool(re.fullmatch(r"waterway/[^/\\.][^/\\]*", name))
+    return name in PLAIN or bool(re.fullmatch(r"waterway/[^/\\.][^/\\]*", name))
 
 
 def _keep(folder: Path, contents: Mapping[str, bytes], words: str) -> None:

@@ -123,29 +123,47 @@ def tunnels(ship: Ship, loading: Loading, length: float, assumed: list[str]) -> 
 
 def tunnel(unit: ThrusterOnCard, name: str, loading: Loading, length: float, assumed: list[str]) -> Tunnel:
     """One thruster as the kernel takes it. The depth of the tunnel is not on a card: it is estimated from the power."""
-    bow = unit.position == "bow"
-    usual = (BOW_THRUSTER if bow else STERN_THRUSTER) * length
-    given = unit.distance_from_midships
     available = REDUCED_SHARE if unit.state is State.REDUCED else 1.0
     if unit.state is State.REDUCED:
         assumed.append(f"{name}: reduced by the card; {100.0 * available:.0f} % of it is reckoned with")
-    diameter = math.sqrt(unit.power / TUNNEL_POWER)
-    top = (loading.draught_forward if bow else loading.draught_aft) - TUNNEL_TOP * diameter
-    immersion = float(thruster.immersion_factor(top, diameter))
-    if immersion < 1.0:
-        left = "nothing" if immersion == 0.0 else f"{100.0 * immersion:.0f} %"
+    cover = tunnel_cover(unit, loading)
+    if cover.immersion < 1.0:
+        left = "nothing" if cover.immersion == 0.0 else f"{100.0 * cover.immersion:.0f} %"
         assumed.append(
-            f"{name}: its tunnel, estimated {diameter:.1f} m wide, is too near the surface at this draught; "
+            f"{name}: its tunnel, estimated {cover.diameter:.1f} m wide, is too near the surface at this draught; "
             f"{left} of its thrust is left"
         )
     slowest = max(unit.time_to_full_thrust or 0.0, 0.5 * (unit.time_to_reverse or 0.0)) or THRUSTER_TIME
     return Tunnel(
-        position=usual if given is None else math.copysign(given, usual),
+        position=thruster_place(unit, length),
         thrust=available * float(thruster.by_power(unit.power)),
         ramp=1.0 / slowest,
-        immersion=immersion,
+        immersion=cover.immersion,
         greatest_speed=math.inf if unit.not_effective_above is None else unit.not_effective_above,
     )
+
+
+def thruster_place(unit: ThrusterOnCard, length: float) -> float:
+    """Forward of midships, by the card or where such thrusters usually stand; `length` between perpendiculars. [m]"""
+    usual = (BOW_THRUSTER if unit.position == "bow" else STERN_THRUSTER) * length
+    given = unit.distance_from_midships
+    return usual if given is None else math.copysign(given, usual)
+
+
+@dataclass(frozen=True, kw_only=True)
+class TunnelCover:
+    """Width of a thruster's tunnel as estimated from its power [m], and what the water over it leaves of its thrust."""
+
+    diameter: float
+    immersion: float
+
+
+def tunnel_cover(unit: ThrusterOnCard, loading: Loading) -> TunnelCover:
+    """How well a tunnel is covered at the draught of its end; no card tells its depth, so it stands on the keel."""
+    diameter = math.sqrt(unit.power / TUNNEL_POWER)
+    draught = loading.draught_forward if unit.position == "bow" else loading.draught_aft
+    top = draught - TUNNEL_TOP * diameter
+    return TunnelCover(diameter=diameter, immersion=float(thruster.immersion_factor(top, diameter)))
 
 
 def at_work(ship: Ship, each: Attendance, assumed: list[str]) -> TugAtWork:

@@ -2,16 +2,20 @@
 
 from pathlib import Path
 
-from fastapi import FastAPI
+from fastapi import Depends, FastAPI
 from starlette.responses import FileResponse, HTMLResponse, Response
 from starlette.staticfiles import StaticFiles
 
-from leadsman.web import drawing, gatherings, holding, papers, records, replies, routes, works
+from leadsman.web import drawing, gatherings, holding, papers, records, replies, routes, texts, works
 from leadsman.web.calls import Calls
+from leadsman.web.manners import manner
 from leadsman.web.security import BoundedBody, LocalOnly
 
 HOST = "127.0.0.1"
 """The only address the server is ever bound to."""
+
+API = "/api/v1"
+"""Where the API lies; a change that breaks a client of it gets another version."""
 
 STATIC = Path(__file__).parent / "static"
 
@@ -30,15 +34,15 @@ def create_app(root: Path) -> FastAPI:
         summary="Assessments of port calls, for the page of this machine.",
         docs_url=None,  # the ready-made documentation pages load scripts from elsewhere
         redoc_url=None,
-        openapi_url="/api/v1/openapi.json",
+        openapi_url=f"{API}/openapi.json",
     )
     app.state.calls = calls
     replies.install(app, calls.root)
     app.add_middleware(replies.OwnFaults)
     app.add_middleware(BoundedBody)
     app.add_middleware(LocalOnly)
-    for part in (drawing, gatherings, holding, papers, records, routes, works):
-        app.include_router(part.router)
+    for part in (drawing, gatherings, holding, papers, records, routes, texts, works):
+        app.include_router(part.router, dependencies=[Depends(manner)])
     app.mount("/assets", StaticFiles(directory=STATIC / "assets", check_dir=False))
 
     @app.get("/", include_in_schema=False)

@@ -12,6 +12,7 @@ from fastapi import Path as InPath
 from fastapi import Request
 
 from leadsman.errors import CannotCompute, LeadsmanError
+from leadsman.manner import Manner, in_force
 from leadsman.portcall import PortCall
 
 if TYPE_CHECKING:
@@ -43,7 +44,7 @@ class Calls:
 
     def __init__(self, root: Path) -> None:
         self.root = root.resolve()
-        self._entries: OrderedDict[str, _Entry] = OrderedDict()
+        self._entries: OrderedDict[tuple[str, Manner | None], _Entry] = OrderedDict()
         self._lock = Lock()
 
     def names(self) -> list[str]:
@@ -87,14 +88,18 @@ class Calls:
         return call, prepared
 
     def card(self, name: str) -> dict[str, Any]:
-        """The ship card in a folder, in the shape of `ship.toml`; `InputErrors` where the file has faults."""
+        """The ship card in a folder, in the shape of `ship.toml`, and the revision of the files beside it.
+
+        `InputErrors` where the file has faults.
+        """
         from leadsman.files.call_files import read_ship
         from leadsman.files.folder import open_folder
+        from leadsman.files.revisions import revision
         from leadsman.files.toml_file import read_toml
 
         folder = self.folder(name, holding="ship.toml")
         read_ship(folder)
-        return dict(read_toml(open_folder(folder), "ship.toml").data)
+        return {"card": dict(read_toml(open_folder(folder), "ship.toml").data), "revision": revision(folder)}
 
     def read(self, name: str) -> PortCall:
         """The port call as its files say."""
@@ -123,10 +128,11 @@ class Calls:
 
     def _entry(self, name: str, stamp: Stamp) -> _Entry:
         with self._lock:
-            entry = self._entries.get(name)
+            key = (name, in_force())  # what is prepared holds sentences too
+            entry = self._entries.get(key)
             if entry is None or entry.stamp != stamp:
-                entry = self._entries[name] = _Entry(stamp)
-            self._entries.move_to_end(name)
+                entry = self._entries[key] = _Entry(stamp)
+            self._entries.move_to_end(key)
             while len(self._entries) > KEPT:
                 self._entries.popitem(last=False)
             return entry

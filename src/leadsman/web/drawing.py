@@ -62,11 +62,11 @@ def write(
     calls = calls_of(request)
     folder = calls.folder(call)
     if began_with is None:
-        return _without_revision()
+        return without_revision()
     under = open_folder(folder)
     new = files_of(under, changed.parts)
     faults = [] if unfinished else faults_in(Overlay(under, new))
-    revision = _bare(began_with)
+    revision = bare(began_with)
     if faults:
         raise InputErrors(fault for fault, _ in faults)
     write(folder, new, began_with=revision, words=changed.words or "changed")
@@ -80,15 +80,13 @@ def write(
     responses={404: {"model": Faults}},
 )
 def check(request: Request, call: CallName, changed: CallParts) -> Any:
-    from leadsman.files.call_parts import faults_in, files_of
+    from leadsman.files.call_parts import files_of
     from leadsman.files.folder import open_folder
     from leadsman.files.overlay import Overlay
 
     calls = calls_of(request)
     under = open_folder(calls.folder(call))
-    tried = Overlay(under, files_of(under, changed.parts))
-    faults = faults_in(tried)
-    return {"faults": [_placed(calls, *one) for one in faults]} | (_verdict(tried) if not faults else _silence())
+    return said_of(calls, Overlay(under, files_of(under, changed.parts)))
 
 
 @router.post(
@@ -105,9 +103,17 @@ def restore(
     calls = calls_of(request)
     folder = calls.folder(call)
     if began_with is None:
-        return _without_revision()
-    restore(folder, wanted.revision, began_with=_bare(began_with))
+        return without_revision()
+    restore(folder, wanted.revision, began_with=bare(began_with))
     return _read(calls, call, response)
+
+
+def said_of(calls: Calls, tried: Any) -> dict[str, Any]:
+    """What would be said of a call's folder as it would be: every fault with its place, or the verdict."""
+    from leadsman.files.call_parts import faults_in
+
+    faults = faults_in(tried)
+    return {"faults": [_placed(calls, *one) for one in faults]} | (_verdict(tried) if not faults else _silence())
 
 
 def _read(calls: Calls, name: str, response: Response) -> dict[str, Any]:
@@ -157,9 +163,9 @@ def _silence() -> dict[str, str]:
     return {"word": "", "sentence": "", "grade": ""}
 
 
-def _bare(tag: str) -> str:
+def bare(tag: str) -> str:
     return tag.removeprefix("W/").strip('"')
 
 
-def _without_revision() -> Response:
+def without_revision() -> Response:
     return refusal(428, "the revision these changes began with is missing; expected it in If-Match", "If-Match")

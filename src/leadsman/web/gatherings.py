@@ -3,7 +3,7 @@
 from pathlib import Path
 from typing import Annotated, Any
 
-from fastapi import APIRouter, Request, Response
+from fastapi import APIRouter, Body, Request, Response
 from fastapi import Path as InPath
 from starlette.concurrency import run_in_threadpool
 
@@ -45,6 +45,21 @@ async def put(request: Request, key: Key, name: Name) -> Any:
     content = await request.body()
     await run_in_threadpool(put, folder, name, content)
     return await run_in_threadpool(_told, request, key)
+
+
+@router.put(
+    "/gatherings/{key}/card",
+    response_model=Gathering,
+    summary="Add the ship card as typed, in the shape of ship.toml, in place of any other",
+    responses=ABSENT,
+)
+def put_card(
+    request: Request, key: Key, card: Annotated[dict[str, Any], Body(description="the tables and keys of ship.toml")]
+) -> Any:
+    from leadsman.files.gathering import put_card
+
+    put_card(_folder(request, key), card)
+    return _told(request, key)
 
 
 @router.delete(

@@ -56,7 +56,7 @@ def assessment(request: Request, call: CallName, start: Start = None) -> Respons
     },
 )
 def ship_card(request: Request, call: CallName) -> Response:
-    return as_json({"card": calls_of(request).card(call)})
+    return as_json(calls_of(request).card(call))
 
 
 @router.get("/card/form", response_model=CardForm, summary="Every field of a ship card, in groups")

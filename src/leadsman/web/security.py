@@ -18,6 +18,7 @@ LOCAL_NAMES = frozenset({"127.0.0.1", "localhost", "[::1]"})
 LARGEST_BODY = 1_000_000  # bytes
 LARGER = (  # addresses that take more, in bytes
     (re.compile(r"/api/v1/calls/[^/]+/files(/check)?"), 40_000_000),  # depth areas drafted from a whole chart cell
+    (re.compile(r"/api/v1/calls/[^/]+/texts(/check)?"), 5_000_000),
     (re.compile(r"/api/v1/(gatherings/[^/]+/sources|calls/[^/]+/underlay)/[^/]+"), 100_000_000),  # a cell as it came
 )
 

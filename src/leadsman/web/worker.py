@@ -13,6 +13,7 @@ from pydantic import AwareDatetime, BaseModel, ConfigDict, Field
 
 from leadsman.errors import InputErrors, LeadsmanError
 from leadsman.forecast import Forecast
+from leadsman.manner import written_in
 from leadsman.portcall import PortCall
 from leadsman.units import KNOT
 from leadsman.web.work import FOLDER, read, write
@@ -81,6 +82,7 @@ def limits(call: Path, options: dict[str, Any], progress: Progress) -> dict[str,
     """Greatest winds, rehearsed."""
     from leadsman.assessment.limits import rehearsed_limits
     from leadsman.documents.rehearsal_limits import limits_data
+    from leadsman.files.rehearsal_store import RehearsalStore
 
     asked = LimitsOptions.model_validate(options)
     progress(0.0, "making ready")
@@ -88,7 +90,9 @@ def limits(call: Path, options: dict[str, Any], progress: Progress) -> dict[str,
     def tried(done: int, of: int) -> None:
         progress(done / of, f"{done} of {of} directions")
 
-    return limits_data(rehearsed_limits(_started(call, asked.start), asked.runs, asked.seed, progress=tried))
+    planned = _started(call, asked.start)
+    store = RehearsalStore(call)
+    return limits_data(rehearsed_limits(planned, asked.runs, asked.seed, progress=tried, store=store))
 
 
 class FailuresOptions(Options):
@@ -103,6 +107,7 @@ def failures(call: Path, options: dict[str, Any], progress: Progress) -> dict[st
     from leadsman.assessment.assess import fingerprint
     from leadsman.assessment.failures import failures_of
     from leadsman.documents.rehearsal_limits import failures_data
+    from leadsman.files.rehearsal_store import RehearsalStore
 
     asked = FailuresOptions.model_validate(options)
     progress(0.0, "making ready")
@@ -111,7 +116,8 @@ def failures(call: Path, options: dict[str, Any], progress: Progress) -> dict[st
         progress(done / of, f"{done} of {of} failures")
 
     started = _started(call, asked.start)
-    return failures_data(failures_of(started, asked.every, tried)) | {"fingerprint": fingerprint(started)}
+    found = failures_of(started, asked.every, tried, RehearsalStore(call))
+    return failures_data(found) | {"fingerprint": fingerprint(started)}
 
 
 def _started(folder: Path, start: datetime | None) -> PortCall:
@@ -165,7 +171,9 @@ def main(call: Path, kind: str) -> None:
             write(place / "progress.json", {"share": share, "words": words})
 
     try:
-        write(place / "answer.json", KINDS[kind].do(call, asked["options"], progress))
+        with written_in(None):  # the answer is kept, and read in any manner
+            found = KINDS[kind].do(call, asked["options"], progress)
+        write(place / "answer.json", found)
     except InputErrors as faults:
         problems = [str(fault) for fault in faults.errors]
         write(place / "faults.json", {"errors": [{"problem": problem} for problem in problems]})

@@ -7,6 +7,7 @@ from fastapi import Path as InPath
 from pydantic import ValidationError
 
 from leadsman.errors import Impossible
+from leadsman.format import settled
 from leadsman.web import work
 from leadsman.web.calls import CallName, Calls, NoSuchCall, calls_of
 from leadsman.web.replies import Faults
@@ -63,7 +64,7 @@ def answer(request: Request, call: CallName, kind: Kind) -> Response:
     found = work.answer(calls_of(request).folder(call), kind)
     if found is None:
         raise NoSuchCall(f"there is no answer of {kind} for '{call}' yet")
-    return Response(found, media_type="application/json")
+    return Response(settled(found.decode()), media_type="application/json")
 
 
 def _standing(calls: Calls, call: str, kind: str) -> dict[str, Any]:
@@ -72,7 +73,7 @@ def _standing(calls: Calls, call: str, kind: str) -> dict[str, Any]:
         "kind": kind,
         "state": found.state,
         "share": found.share,
-        "words": found.words,
+        "words": settled(found.words),
         "options": found.options,
         "begun": found.begun,
         "earlier_plan": found.state != "none" and found.plan != _plan(calls, call),

@@ -12,9 +12,9 @@ from leadsman.assessment.assess import assess
 from leadsman.assessment.holding.answer import planning
 from leadsman.assessment.holding.assess import holding, plans
 from leadsman.assessment.holding.case import IN_HAND, Place, Situation
-from leadsman.assessment.holding.from_ship import tug_at
 from leadsman.assessment.holding.hold import hold, reserve
 from leadsman.assessment.holding.means import ways
+from leadsman.assessment.holding.ordered_tugs import tug_at
 from leadsman.assessment.holding.result import HeldAt, HoldingAnswer
 from leadsman.assessment.holding.rose import swing, turned, wind_limit
 from leadsman.assessment.prepare import Prepared, prepare

@@ -6,15 +6,10 @@ import numpy as np
 import pytest
 
 from leadsman.assessment.holding.case import Place, Quay, Situation
-from leadsman.assessment.holding.from_ship import (
-    Particulars,
-    Surroundings,
-    holding_case,
-    tug_sets,
-    tugs_at_work,
-    usual_places,
-)
+from leadsman.assessment.holding.from_ship import Surroundings, holding_case
 from leadsman.assessment.holding.hold import hold
+from leadsman.assessment.holding.ordered_tugs import tug_sets, tugs_at_work, usual_places
+from leadsman.assessment.holding.particulars import Particulars
 from leadsman.assessment.holding.rose import wind_rose
 from leadsman.portcall import Tug as OrderedTug
 from leadsman.ship import Engine, EngineKind, Propeller, Rudder, ShipType, State, Thruster
@@ -70,7 +65,7 @@ def test_coaster(first_call) -> None:
     assert engine.throw == pytest.approx(-0.10), "left-handed with controllable pitch: the stern goes to port"
     (bow,) = case.thrusters
     assert bow.thrust == pytest.approx(0.12 * 300e3), "forces sheet 3.1 [common practice]"
-    assert bow.position == pytest.approx(0.41 * 95.0)
+    assert bow.position == pytest.approx(0.42 * 90.0), "manoeuvring sheet 9 [memory]: 0.40 to 0.42 of the length"
     assert "depth of the thruster tunnels is not on the card" in sentences(findings)
     assert [each.method for each in case.windages] == ["blendermann"], "house and bridge are not given"
 
@@ -162,6 +157,24 @@ def test_twin_screws_have_their_own_rudders(first_call) -> None:
     case, _ = case_of(first_call, propellers=pods, rudders=())
     assert [screw.name for screw in case.screws] == ["port pod", "starboard pod"]
     assert all(screw.pod and screw.throw == 0.0 for screw in case.screws)
+
+
+@pytest.mark.parametrize(
+    ("draught", "left", "words"),
+    [  # forces sheet 3.2 [tool default]: nothing with half a diameter of water over the tunnel, all with one, linear
+        # A tunnel of 300 kW is taken 1.10 m wide (1 MW in 2.0 m, forces sheet 3.1 [derived]), its top 1.64 m up.
+        (6.20, 1.0, None),
+        (2.60, 0.75, "75 % is left of it"),
+        (2.10, 0.0, "nothing is left of it"),
+    ],
+)
+def test_a_tunnel_near_the_surface_is_not_reckoned_in_full(first_call, draught, left, words) -> None:
+    floating = replace(first_call.loading, draught_forward=draught)
+    case, findings = holding_case(first_call.ship, floating, PARTICULARS, HERE, "half_ahead")
+    assert case.thrusters[0].immersion == pytest.approx(left, abs=0.02)
+    told = "Bow thruster: its tunnel is too near the surface" in sentences(findings)
+    assert told is (words is not None)
+    assert words is None or words in sentences(findings)
 
 
 def test_two_thrusters_at_one_end_have_numbers(first_call) -> None:

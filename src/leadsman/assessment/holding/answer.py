@@ -19,9 +19,11 @@ from leadsman.assessment.holding.case import (
     Tug,
     tug_positions,
 )
-from leadsman.assessment.holding.from_ship import Particulars, holding_case, tug_at, tugs_at_work, usual_places
+from leadsman.assessment.holding.from_ship import holding_case
 from leadsman.assessment.holding.hold import Holding, hold, kept_in_hand, reserve
 from leadsman.assessment.holding.means import reachable, tug_means
+from leadsman.assessment.holding.ordered_tugs import tug_at, tugs_at_work, usual_places
+from leadsman.assessment.holding.particulars import Particulars
 from leadsman.assessment.holding.places import KICKED, Asked, Weather, parallel_body
 from leadsman.assessment.holding.result import Balance, Extra, HeldAt, Load, Order, Rose, TugAtWork, TugsNeeded
 from leadsman.assessment.holding.rose import WIND_CEILING, swing, turned, wind_limit, wind_rose

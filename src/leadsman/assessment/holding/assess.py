@@ -8,8 +8,7 @@ from leadsman.assessment.estimates import particulars as estimated
 from leadsman.assessment.holding import berthing, emergency, findings
 from leadsman.assessment.holding.answer import Plan, held_at, plan, roses
 from leadsman.assessment.holding.case import Situation
-from leadsman.assessment.holding.from_ship import Particulars
-from leadsman.assessment.holding.particulars import holding_particulars
+from leadsman.assessment.holding.particulars import Particulars, holding_particulars
 from leadsman.assessment.holding.places import Asked, Weather, berth_of, places
 from leadsman.assessment.holding.result import HoldingAnswer
 from leadsman.assessment.prepare import Prepared

@@ -6,7 +6,7 @@ import numpy as np
 
 from leadsman.assessment.holding import landing
 from leadsman.assessment.holding.answer import Plan
-from leadsman.assessment.holding.from_ship import Particulars
+from leadsman.assessment.holding.particulars import Particulars
 from leadsman.assessment.holding.result import Landing, LiftingOff
 from leadsman.physics import fender, mooring
 from leadsman.ship import Ship, ShipType

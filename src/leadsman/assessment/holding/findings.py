@@ -134,7 +134,7 @@ def _landing(landing: Landing | None, call: PortCall) -> Iterator[Finding]:
             grade=Grade.NOTE,
             subject="landing",
             sentence=f"Wind and stream set her on to the berth: let go half a beam off she lands at "
-            f"{text.number(landing.drift_speed, 2)} m/s, more than {text.landing_speed(limit)}; hold her off.",
+            f"{text.slow_speed(landing.drift_speed)}, more than {text.landing_speed(limit)}; hold her off.",
             value=landing.drift_speed,
             limit=limit,
             unit="m/s",

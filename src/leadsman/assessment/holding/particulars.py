@@ -6,9 +6,9 @@ area, which may turn her either way, a deviation forward and a deviation aft: tw
 
 import math
 from collections.abc import Mapping
+from dataclasses import dataclass
 
 from leadsman.assessment.estimates import particulars as estimated
-from leadsman.assessment.holding.from_ship import Particulars
 from leadsman.errors import CannotCompute
 from leadsman.figure import Figure
 from leadsman.ship import Loading, Ship
@@ -18,6 +18,35 @@ NEEDED = (
     *("length_between_perpendiculars", "mean_draught", "displacement", "block_coefficient", "midship_coefficient"),
     *("lateral_windage", "frontal_windage", "windage_height", "windage_forward"),
 )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Particulars:
+    """Figures the card may leave out, given or estimated elsewhere with their provenance."""
+
+    length_between_perpendiculars: float
+    draught: float
+    """Mean. [m]"""
+    displacement: float
+    block_coefficient: float
+    midship_coefficient: float
+    engine_power: float | None
+    """At full revolutions, all screws together; None: not on the card, no thrust is reckoned with. [W]"""
+    lateral_area: float
+    transverse_area: float
+    windage_centroid: float
+    """Forward of midships. [m]"""
+    windage_height: float
+    """Top of house or stacks above water. [m]"""
+    bollard_thrust: float | None = None
+    """At rest at full ahead of the card, all screws together; None: by the planning figure for the power. [N]"""
+    astern_thrust_share: float | None = None
+    """Of the thrust ahead, at equal power or revolutions; None: from the power astern. [-]"""
+    windage_centroid_deviation: float = 0.0
+    """How far the centroid may lie off, either way. [m]"""
+    windage_centroid_height: float | None = None
+    bridge_height: float | None = None
+    deck_house_area: float | None = None
 
 
 def holding_particulars(ship: Ship, loading: Loading) -> Particulars:

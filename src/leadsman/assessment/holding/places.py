@@ -8,12 +8,13 @@ from datetime import datetime, timedelta
 import numpy as np
 
 from leadsman.assessment.holding.case import Quay, Situation
-from leadsman.assessment.holding.from_ship import PARALLEL_BODY, Surroundings
+from leadsman.assessment.holding.from_ship import Surroundings
 from leadsman.assessment.prepare import Prepared
 from leadsman.assessment.result import Account
 from leadsman.physics import static_hull
 from leadsman.portcall import Direction, ReachPlan, Tug
 from leadsman.ship import AHEAD_ORDERS, EngineKind, Ship
+from leadsman.simulation.deck import PARALLEL_BODY
 from leadsman.units import SEA_WATER_DENSITY, wrapped
 from leadsman.waterway import Basin, Berth
 

@@ -11,7 +11,6 @@ from leadsman.assessment.rules.limit import Limit
 from leadsman.assessment.rules.march import Passing
 from leadsman.assessment.rules.tugs import lacking
 from leadsman.rule import GreatestWaves, GreatestWind, LeastVisibility, TugsFast
-from leadsman.units import TONNE_FORCE
 
 if TYPE_CHECKING:
     from leadsman.assessment.prepare import Prepared
@@ -36,7 +35,7 @@ def _remedy(prepared: "Prepared", limit: Limit, passing: Passing) -> Remedy | No
         case TugsFast():
             number, pull = lacking(prepared.passage, prepared.water, asked, passing)
             more = [f"{number} more tug{'s' if number > 1 else ''}"] * (number > 0)
-            more += [f"{text.number(np.ceil(pull / TONNE_FORCE), 0)} t more pull"] * (pull > 0.0)
+            more += [f"{text.pull_needed(pull)} more pull"] * (pull > 0.0)
             water = prepared.water
             when = f"{text.clock(water.time(passing.enters[0]))} to {text.clock(water.time(passing.leaves[0]))}"
             return Remedy(

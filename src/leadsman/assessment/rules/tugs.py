@@ -11,7 +11,6 @@ from leadsman.assessment.rules.stretch import Stretch
 from leadsman.assessment.water import Water
 from leadsman.portcall import Tug
 from leadsman.rule import Rule, TugsFast
-from leadsman.units import TONNE_FORCE
 
 
 def tugs(passage: Passage, water: Water, rule: Rule, asked: TugsFast, stretch: Stretch) -> TimeLimit:
@@ -25,16 +24,16 @@ def tugs(passage: Passage, water: Water, rule: Rule, asked: TugsFast, stretch: S
         if _enough(asked, [tug for tug, (first, last) in zip(ordered, free, strict=True) if first <= begin < last])
     ]
     wanted = " and ".join(
-        [f"{asked.number} tugs"] * (asked.number > 0) + [f"{asked.pull / TONNE_FORCE:.0f} t of pull"] * (asked.pull > 0)
+        [f"{asked.number} tugs"] * (asked.number > 0) + [f"{text.pull(asked.pull)} of pull"] * (asked.pull > 0)
     )
 
     def words(passing: Passing, margin: float) -> str:
         enters, leaves = float(passing.enters[0]), float(passing.leaves[0])
         there = [tug for tug, (first, last) in zip(ordered, free, strict=True) if first <= enters and leaves <= last]
-        pull = sum(tug.bollard_pull for tug in there) / TONNE_FORCE
+        pull = sum(tug.bollard_pull for tug in there)
         when = f"from {text.clock(water.time(enters))} to {text.clock(water.time(leaves))}"
         names = ", ".join(tug.name for tug in there) or "none"
-        return f"available {when}: {names} ({pull:.0f} t together); {wanted} required"
+        return f"available {when}: {names} ({text.pull(pull)} together); {wanted} required"
 
     return TimeLimit(rule=rule, stretch=stretch, spans=joined(enough), words=words)
 

@@ -1,11 +1,12 @@
-"""Windows by day: one row a day, midnight to midnight UTC, with what shuts her out between the windows."""
+"""Windows by day: one row a day, from midnight by the clock in force, with what shuts her out between the windows."""
 
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import datetime, timedelta
 from typing import Any
 
 from leadsman import format as text
-from leadsman.documents.drawings.svg import INK, NORMAL, PAPER, SMALL, Svg
+from leadsman.documents.drawings.svg import INK, NORMAL, PAPER, SMALL, Svg, text_width
+from leadsman.manner import clock
 
 DAY = timedelta(days=1)
 LEFT, RIGHT = 19.0, 3.0  # mm for the name of the day, and beyond midnight
@@ -43,13 +44,12 @@ def windows_by_day(data: Mapping[str, Any], families: Sequence[str], width: floa
             for begin, end, window in windows
             for a, b in _within(begin, end, midnight)
         ]
-        _bars(svg, bars, top)
-        if midnight <= start < midnight + DAY:
-            _marker(svg, x(start, midnight), top)
+        marked = x(start, midnight) if midnight <= start < midnight + DAY else None
+        _bars(svg, bars, top, marked)
+        if marked is not None:
+            _marker(svg, marked, top)
     hidden = days - rows
-    _legend(
-        svg, TOP + rows * ROW + 4.4, f"{hidden} more {'day' if hidden == 1 else 'days'} not drawn" if hidden else ""
-    )
+    _legend(svg, TOP + rows * ROW + 4.4, f"{hidden} more not drawn" if hidden else "")
     return svg.written(families)
 
 
@@ -71,7 +71,7 @@ def _hours(svg: Svg, scale: float, rows: int) -> None:
         svg.line([(x, TOP - (1.2 if main else 0.0)), (x, TOP + rows * ROW)], 0.22 if main else 0.08)
         if main:
             svg.text(x, TOP - 1.8, f"{hour:02d}", SMALL, anchor="middle")
-    svg.text(LEFT - 2.0, TOP - 1.8, "UTC", SMALL, bold=True, anchor="end")
+    svg.text(LEFT - 2.0, TOP - 1.8, clock(), SMALL, bold=True, anchor="end")
 
 
 def _closed(series: Mapping[str, Any], windows: Sequence[tuple[datetime, datetime, Any]]) -> Iterator[Span]:
@@ -106,21 +106,34 @@ def _reason(underkeel: float | None, overhead: float | None) -> str:
     return {(False, False): "", (True, False): "level", (False, True): "upright", (True, True): "grid"}[water, bridge]
 
 
-def _bars(svg: Svg, bars: Sequence[tuple[float, float, bool, bool, Any]], top: float) -> None:
-    """Windows of one row as (left, right, opens here, closes here, window), with their times where there is room."""
+def _bars(
+    svg: Svg, bars: Sequence[tuple[float, float, bool, bool, Any]], top: float, marked: float | None = None
+) -> None:
+    """Windows of one row as (left, right, opens here, closes here, window), with their times where there is room.
+
+    `marked` is where the planned start will be drawn: words in a bar keep to the larger side of it.
+    """
     taken = [(left, right) for left, right, *_ in bars]
     for left, right, *_ in bars:
         svg.rectangle(left, top + 0.5, right - left, ROW - 1.0, fill=PAPER, stroke=0.5)
     for left, right, opens, closes, window in bars:
         if right - left >= 2.0 * CLOCK + 4.0 and opens and closes:
             words = f"{window['opens']['clock']} to {window['closes']['clock']}"
-            svg.text(0.5 * (left + right), top + BASE, words, NORMAL, bold=True, anchor="middle")
+            svg.text(_beside(left, right, marked), top + BASE, words, NORMAL, bold=True, anchor="middle")
             continue
         inside = right - left >= CLOCK
         if opens:
             _clock(svg, window["opens"]["clock"], (left - CLOCK, left if inside else None), top, taken)
         if closes:
             _clock(svg, window["closes"]["clock"], (right, right - CLOCK if inside else None), top, taken)
+
+
+def _beside(left: float, right: float, marked: float | None) -> float:
+    """The middle of a bar, or of the larger part of it beside the mark where the words would run into that."""
+    middle = 0.5 * (left + right)
+    if marked is None or not left < marked < right or abs(marked - middle) > CLOCK + 4.0:
+        return middle
+    return 0.5 * (left + marked) if marked > middle else 0.5 * (marked + right)
 
 
 def _clock(
@@ -155,7 +168,7 @@ def _legend(svg: Svg, y: float, more: str) -> None:
             x, y - 2.6, 5.5, 3.2, fill=svg.fill(pattern) if pattern else PAPER, stroke=0.5 if not pattern else 0.15
         )
         svg.text(x + 7.0, y, words, SMALL)
-        x += 13.0 + 1.45 * len(words)
+        x += 9.5 + text_width(words, SMALL)
     svg.shape([[(x, y - 2.6), (x + 3.0, y - 2.6), (x + 1.5, y)]], INK)
     svg.text(x + 4.4, y, "planned start", SMALL)
     if more:
@@ -169,7 +182,7 @@ def _within(begin: datetime, end: datetime, midnight: datetime) -> Iterator[tupl
 
 
 def _midnight(moment: datetime) -> datetime:
-    return moment.replace(hour=0, minute=0, second=0, microsecond=0)
+    return text.local(moment).replace(hour=0, minute=0, second=0, microsecond=0)
 
 
 def _at(moment: str) -> datetime:

@@ -71,12 +71,13 @@ def north_arrow(svg: Svg, view: SheetView, middle: Point) -> None:
 
 
 def scale_bar(svg: Svg, view: SheetView, corner: Point) -> None:
-    """Cables above, metres below, and the scale for paper printed at full size."""
+    """Cables above, metres or feet below, and the scale for paper printed at full size."""
     left, top = corner[0] + 3.0, corner[1]
     svg.rectangle(*corner, *BAR, fill=PAPER, stroke=0.2)
     svg.text(left, top + 3.6, f"1 : {view.denominator:,}".replace(",", "\u202f"), SMALL, bold=True)
     svg.text(left + 20.0, top + 3.6, "north up" if view.north_up else "north as the arrow", SMALL)
-    for y, unit, name, size in ((top + 7.0, 0.1 * NAUTICAL_MILE, "cables", 1), (top + 10.8, 100.0, "m", 100)):
+    small, sign = text.length_unit()
+    for y, unit, name, size in ((top + 7.0, 0.1 * NAUTICAL_MILE, "cables", 1), (top + 10.8, 100.0 * small, sign, 100)):
         step = _bar_step(unit, view.scale)
         each = step * unit / view.scale
         for index in range(2):

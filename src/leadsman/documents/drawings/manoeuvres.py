@@ -7,6 +7,7 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
+from leadsman import format as text
 from leadsman.documents.drawings.scale import round_step
 from leadsman.documents.drawings.svg import NORMAL, PAPER, SMALL, Point, Svg, text_width
 
@@ -50,7 +51,7 @@ def turning_circles(water: Data, length: float, letters: Sequence[str], name: st
     ends = [end for circle in circles for bracket in _bands(circle).values() for end in bracket]
     reach = 1.1 * length
     side = MARGIN + SIDEWAYS
-    place = Plan([*tracks, *ends, (-reach, 0.0)], (side, MARGIN + 5.0, width - 2.0 * side, height - FOOT - 9.0))
+    place = Plan([*tracks, *ends, (-reach, 0.0)], (side, MARGIN + 5.0, width - 2.0 * side, height - FOOT - 13.0))
     _grid(drawing, place, width, height - FOOT)
     drawing.line([place(-reach, 0.0), place(0.0, 0.0)], stroke=0.5)
     _ship(drawing, place, -0.5 * length, 0.0, 0.0, length)
@@ -128,10 +129,9 @@ def _ship(drawing: Svg, place: Plan, north: float, east: float, heading: float, 
 
 
 def _grid(drawing: Svg, place: Plan, width: float, bottom: float) -> None:
-    """Hair lines a round number of metres apart, through the point where the wheel was put over."""
-    step = round_step(18.0 / place.scale)
+    """Hair lines a round number of metres or feet apart, through the point where the wheel was put over."""
     x, y = place(0.0, 0.0)
-    apart = step * place.scale
+    apart = _round_length(18.0 / place.scale) * place.scale
     for line in _lines(x, apart, 0.5, width - 0.5):
         drawing.line([(line, 0.5), (line, bottom)], stroke=0.1, colour=FAINT)
     for line in _lines(y, apart, 0.5, bottom):
@@ -144,10 +144,17 @@ def _lines(through: float, apart: float, low: float, high: float) -> Iterator[fl
 
 
 def _scale_bar(drawing: Svg, place: Plan, height: float) -> None:
-    step = round_step(18.0 / place.scale)
+    step = _round_length(18.0 / place.scale)
     y, right = height - 4.0, MARGIN + step * place.scale
     drawing.line([(MARGIN, y - 1.0), (MARGIN, y), (right, y), (right, y - 1.0)], stroke=0.4)
-    drawing.text(right + 2.0, y, f"{step:.0f} m; starboard drawn through, port dashed; brackets: nine in ten", SMALL)
+    words = f"{text.metres(step, 0)}; starboard drawn through, port dashed; brackets: nine in ten"
+    drawing.text(right + 2.0, y, words, SMALL)
+
+
+def _round_length(least: float) -> float:
+    """The next round number of metres or feet. [m]"""
+    unit, _ = text.length_unit()
+    return round_step(least / unit) * unit
 
 
 def stopping(water: Data, letters: Sequence[str], name: str, width: float) -> str:
@@ -160,12 +167,14 @@ def stopping(water: Data, letters: Sequence[str], name: str, width: float) -> st
         return _nothing(drawing, "No stop from a speed at which she stays afloat in this depth.", letters)
     longest = max(reached)
     scale = (width - LABELS - 34.0) / longest
-    step = round_step(longest / 6.0)
+    step = _round_length(longest / 6.0)
+    unit, sign = text.length_unit()
     bottom = height - 6.0
     for count in range(math.floor(longest / step) + 1):
         x = LABELS + count * step * scale
         drawing.line([(x, 2.0), (x, bottom)], stroke=0.1, colour=FAINT)
-        drawing.text(x, height - 2.2, f"{count * step:.0f}{' m' if count == 0 else ''}", SMALL, anchor="middle")
+        words = f"{count * step / unit:.0f}{f' {sign}' if count == 0 else ''}"
+        drawing.text(x, height - 2.2, words, SMALL, anchor="middle")
     for number, stop in enumerate(stops):
         _lane(drawing, stop, 6.0 + LANE * number, scale, width)
     return drawing.written(letters)
@@ -186,7 +195,7 @@ def _lane(drawing: Svg, stop: Data, y: float, scale: float, width: float) -> Non
     if low is not None and high is not None:
         _bracket(drawing, (LABELS + low * scale, y), (LABELS + high * scale, y), upright=False)
     after = max(end, LABELS + (high or value) * scale) + 2.0
-    words = f"{value:.0f} m in {stop['time'].split(' ')[0]}"
+    words = f"{text.metres(value, 0)} in {stop['time'].split(' ')[0]}"
     if after + text_width(words, NORMAL) > width:
         drawing.text(end - 2.0, y + 4.2, words, NORMAL, anchor="end", halo=True)
     else:
@@ -208,10 +217,10 @@ def turn_back(turn: Data, length: float, letters: Sequence[str], name: str, widt
     _ship(drawing, place, north, east, math.pi, length)
     drawing.dot(x, y, 0.8)
     drawing.text(x - 2.0, y + 1.0, "man overboard", SMALL, anchor="end" if turn["side"] > 0 else "start", halo=True)
-    step = round_step(14.0 / place.scale)
+    step = _round_length(14.0 / place.scale)
     foot, right = height - 4.0, MARGIN + step * place.scale
     drawing.line([(MARGIN, foot - 1.0), (MARGIN, foot), (right, foot), (right, foot - 1.0)], stroke=0.4)
-    drawing.text(right + 2.0, foot, f"{step:.0f} m", SMALL)
+    drawing.text(right + 2.0, foot, text.metres(step, 0), SMALL)
     return drawing.written(letters)
 
 

@@ -8,6 +8,7 @@ from typing import Any
 
 import numpy as np
 
+from leadsman import format as text
 from leadsman.documents.drawings.furniture import (
     LEGEND,
     NO_WATER_TINT,
@@ -39,8 +40,8 @@ def plan(data: Data, families: Sequence[str], width: float, height: float) -> st
     """The whole passage on one plan, to a round scale."""
     svg = Svg("plan", width, height)
     frame = (0.2, 0.2, width - 0.4, height - LEGEND - 0.4)
-    points = _extent(data)
-    _draw(svg, data, fitted(points, _spare(data, range(len(points))), frame), frame)
+    points = track_points(data)
+    _draw(svg, data, fitted(points, room_about(data, range(len(points))), frame), frame)
     ink_legend(svg, data, height - 0.8)
     return svg.written(families)
 
@@ -58,14 +59,14 @@ def strips(data: Data, families: Sequence[str], width: float, height: float) -> 
 
 def _cut(data: Data, count: int, width: float, height: float) -> list[tuple[SheetView, Frame]]:
     """A view and a frame for each of so many pieces of equal length, overlapping a little."""
-    points, distance = _extent(data), np.asarray(data["account"]["distance"])
+    points, distance = track_points(data), np.asarray(data["account"]["distance"])
     high, length = (height - (count - 1) * STRIP_GAP) / count, (distance[-1] - distance[0]) / count
     views, frames = [], []
     for index in range(count):
         begin = distance[0] + (index - OVERLAP) * length
         here = np.flatnonzero((distance >= begin) & (distance <= begin + (1.0 + 2.0 * OVERLAP) * length))
         frame = (0.2, 0.2 + index * (high + STRIP_GAP), width - 0.4, high - 0.4)
-        views.append(fitted([points[station] for station in here], _spare(data, here), frame, gain=1.0))
+        views.append(fitted([points[station] for station in here], room_about(data, here), frame, gain=1.0))
         frames.append(frame)
     scale = max(view.scale for view in views)
     return [(replace(view, scale=scale), frame) for view, frame in zip(views, frames, strict=True)]
@@ -73,7 +74,7 @@ def _cut(data: Data, count: int, width: float, height: float) -> list[tuple[Shee
 
 def _draw(svg: Svg, data: Data, view: SheetView, frame: Frame) -> None:
     """One framed piece of the plan."""
-    track = view.line(_extent(data))
+    track = view.line(track_points(data))
     north, bar = free_corners(track, frame)
     svg.rectangle(*frame, fill=NO_WATER_TINT)
     svg.clip(*frame)
@@ -81,12 +82,12 @@ def _draw(svg: Svg, data: Data, view: SheetView, frame: Frame) -> None:
     labels.take(north[0], north[1], 7.5)
     for step in range(6):
         labels.take(bar[0] + 5.0 + 10.0 * step, bar[1] + 6.0, 5.5)
-    numbers = _areas(svg, data, view, frame)
-    _edges(svg, data, view)
-    _fixtures(svg, data, view)
+    numbers = draw_areas(svg, data, view, frame)
+    draw_edges(svg, data, view)
+    draw_fixtures(svg, data, view)
     svg.line(track, 1.3, colour=PAPER)
     svg.line(track, 0.45)
-    _gates(svg, data, view)
+    draw_gates(svg, data, view)
     _wheel_overs(svg, data, view, labels)
     _tightest(svg, data, view, labels)
     _her_outline(svg, data, view, labels)
@@ -100,19 +101,19 @@ def _draw(svg: Svg, data: Data, view: SheetView, frame: Frame) -> None:
     scale_bar(svg, view, bar)
 
 
-def _extent(data: Data) -> list[tuple[float, float]]:
+def track_points(data: Data) -> list[tuple[float, float]]:
     account = data["account"]
     return list(zip(account["x"], account["y"], strict=True))
 
 
-def _spare(data: Data, stations: Iterable[int]) -> float:
+def room_about(data: Data, stations: Iterable[int]) -> float:
     """What must be in sight about these stations: the room to the edges, and her length."""
     account = data["account"]
     widest = max(max(account["room_port"][one], account["room_starboard"][one], 0.0) for one in stations)
     return float(widest) + float(data["plan"]["ship"]["length_overall"])
 
 
-def _areas(svg: Svg, data: Data, view: SheetView, frame: Frame) -> list[tuple[float, float, str]]:
+def draw_areas(svg: Svg, data: Data, view: SheetView, frame: Frame) -> list[tuple[float, float, str]]:
     """Draws deep areas first, so that the shallowest counts where they overlap; returns the numbers to write."""
     from shapely import Polygon, box
 
@@ -138,7 +139,7 @@ def _areas(svg: Svg, data: Data, view: SheetView, frame: Frame) -> list[tuple[fl
     return numbers
 
 
-def _edges(svg: Svg, data: Data, view: SheetView) -> None:
+def draw_edges(svg: Svg, data: Data, view: SheetView) -> None:
     """Edges of the fairway, from the room to either side of her."""
     account, half = data["account"], 0.5 * data["plan"]["ship"]["beam"]
     for side, rooms in ((-1.0, account["room_port"]), (1.0, account["room_starboard"])):
@@ -151,7 +152,7 @@ def _edges(svg: Svg, data: Data, view: SheetView) -> None:
         svg.line(points, 0.3, "2.2 0.9")
 
 
-def _fixtures(svg: Svg, data: Data, view: SheetView) -> None:
+def draw_fixtures(svg: Svg, data: Data, view: SheetView) -> None:
     for basin in data["plan"]["basins"]:
         x, y = view(*basin["at"])
         svg.dot(x, y, 0.5 * basin["diameter"] / view.scale, fill="none", stroke=0.3)
@@ -162,7 +163,7 @@ def _fixtures(svg: Svg, data: Data, view: SheetView) -> None:
         svg.shape([[(x, y - 1.2), (x + 1.2, y), (x, y + 1.2), (x - 1.2, y)]], PAPER, 0.35)
 
 
-def _gates(svg: Svg, data: Data, view: SheetView) -> None:
+def draw_gates(svg: Svg, data: Data, view: SheetView) -> None:
     """Two strokes across the fairway."""
     account = data["account"]
     for gate in data["gates"]:
@@ -218,7 +219,7 @@ def _her_outline(svg: Svg, data: Data, view: SheetView, labels: Labels) -> None:
             at = view(x, y)
             svg.shape([_outline(at, view.bearing(course), ship, view.scale)], INK, 0.25)
             labels.take(*at, 1.4)
-            labels.put(*at, f"{first:%H:%M}", SMALL)
+            labels.put(*at, text.clock(first), SMALL)
         first += timedelta(minutes=minutes)
 
 

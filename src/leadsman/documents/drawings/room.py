@@ -40,7 +40,7 @@ def room_panel(svg: Svg, data: Data, along: Scale, frame: tuple[float, float, fl
 
 
 def room_labels(svg: Svg, data: Data, ends: Sequence[tuple[float, float]], top: float, high: float) -> None:
-    """The least room of each leg in metres, where the leg is long enough on paper to carry it."""
+    """The least room of each leg, where the leg is long enough on paper to carry it."""
     for leg, (begin, end) in zip(data["legs"], ends, strict=True):
         for y, words in ((0.25, leg["room_port"]["text"]), (0.75, leg["room_starboard"]["text"])):
             if end - begin > text_width(words, NORMAL) + 2.0:

@@ -6,6 +6,8 @@ from typing import Any
 from leadsman.documents.drawings.room import room_labels, room_panel
 from leadsman.documents.drawings.scale import Scale, round_step, ticks
 from leadsman.documents.drawings.svg import INK, LARGE, NORMAL, PAPER, SMALL, Point, Svg, shortened, text_width
+from leadsman.format import length_unit
+from leadsman.manner import clock
 from leadsman.units import NAUTICAL_MILE
 
 LEFT, RIGHT = 11.0, 2.0  # mm for the scales, and beyond the last station
@@ -61,7 +63,7 @@ def _overhead_scale(gates: Sequence[Data], top: float, high: float) -> Scale:
 
 
 def _bridges(svg: Svg, gates: Sequence[Data], along: Scale, up: Scale, top: float, high: float) -> None:
-    """Bridges at their height, her highest point beneath each, and the gap in metres."""
+    """Bridges at their height, her highest point beneath each, and the gap."""
     for gate in gates:
         under, mast = up(gate["figures"]["underside"]["value"]), up(_mast(gate))
         x = along(gate["distance"]["value"])
@@ -141,7 +143,7 @@ def _keel_scale(
 
 
 def _leg_clearances(svg: Svg, data: Data, along: Scale, up: Scale, top: float, high: float) -> None:
-    """Net clearance in metres where each leg is tightest, worst first, so that the worst is never crowded out."""
+    """Net clearance where each leg is tightest, worst first, so that the worst is never crowded out."""
     account = data["account"]
     letters = {place["station"]: place["letter"] for place in data["tightest"] if place["limit"] == "underkeel"}
     taken: list[tuple[float, float]] = []
@@ -189,7 +191,7 @@ def _legs(svg: Svg, data: Data, ends: Sequence[tuple[float, float]], top: float,
             free_time = begin + 6.0
     if svg.width - RIGHT - 10.0 > free_time:
         svg.text(svg.width - RIGHT, top - 1.2, data["legs"][-1]["time_end"]["clock"], NORMAL, anchor="end")
-    svg.text(LEFT - 1.2, top - 1.2, "UTC", SMALL, bold=True, anchor="end")
+    svg.text(LEFT - 1.2, top - 1.2, clock().removeprefix("UTC") or clock(), SMALL, bold=True, anchor="end")
     svg.text(LEFT - 1.2, 3.4, "leg", SMALL, bold=True, anchor="end")
 
 
@@ -203,12 +205,13 @@ def _distance_axis(svg: Svg, along: Scale, y: float) -> None:
 
 
 def _heights(svg: Svg, up: Scale, top: float, high: float) -> None:
-    """Ticks in metres from chart datum; where the scale changes, its parts have steps of their own."""
-    svg.text(0.0, top + 2.4, "m", SMALL, bold=True)
+    """Ticks from chart datum; where the scale changes, its parts have steps of their own."""
+    unit, sign = length_unit()
+    svg.text(0.0, top + 2.4, sign, SMALL, bold=True)
     for (low, at_low), (most, at_most) in zip(up.knots[:-1], up.knots[1:], strict=True):
-        step = round_step((most - low) / max(1.0, abs(at_low - at_most) / 6.0))
-        for value, words in ticks(low, most, step):
-            y = up(value)
+        step = round_step((most - low) / unit / max(1.0, abs(at_low - at_most) / 6.0))
+        for value, words in ticks(low / unit, most / unit, step):
+            y = up(value * unit)
             if top + 2.0 < y < top + high - 0.6 and abs(y - at_most) > 1.2:
                 svg.line([(LEFT - 0.9, y), (LEFT, y)], 0.2)
                 svg.text(LEFT - 1.3, y + 0.95, f"CD {words}" if value == 0.0 else words, SMALL, anchor="end")

@@ -38,13 +38,15 @@ def files_of(
     leaves open is gathered there.
     """
     answers = answers or Answers()
+    settled = _settled(answers)
     gates = [*_gates(draft, answers), *_unknown_gates(draft.unknown_gates, answers)]
     body = [*track_lines(draft.fairways, route, answers), *gates, *_berths(draft, berth, answers), *_marks(draft)]
     rise = _rise(tide, draft.chart_datum, answers)
     station = [*_tide(tide, rise, answers)]
     datums = _datums(draft, answers)
     lines = [*_head(draft, name, answers), *datums, *body, *station]
-    found = {"waterway.toml": ("\n".join(lines) + "\n").encode(), "areas.geojson": areas_bytes(draft.areas)}
+    areas = areas_bytes(draft.areas, settled)
+    found = {"waterway.toml": ("\n".join(lines) + "\n").encode(), "areas.geojson": areas}
     if tide is not None and rise is not None:
         rows = [f"{written(point.time)},{round(point.level + rise, 4):.12g}" for point in tide.points]
         found["tide.csv"] = ("\n".join(["time,height_m", *rows]) + "\n").encode()
@@ -230,12 +232,20 @@ def _brought(tide: HighLowTable, rise: float | None) -> str:
     )
 
 
-def areas_bytes(areas: Sequence[DepthArea]) -> bytes:
-    """The areas as `areas.geojson`."""
+def _settled(answers: Answers) -> float | None:
+    """What may lie on the bed since the survey: no chart says it, and to leave it out would make the water deeper."""
+    words = "metres that may have settled on the bed since its survey, by word of the port; 0 where it says none has"
+    return answers.number("siltation_m", words, 0.0, 10.0)
+
+
+def areas_bytes(areas: Sequence[DepthArea], settled: float | None = None) -> bytes:
+    """The areas as `areas.geojson`; `settled` on each that has a depth. [m]"""
     features = []
     for area in areas:
         properties: dict[str, Any] = {"name": area.name, "depth_m": "unsurveyed" if area.depth is None else area.depth}
         if area.uncertainty is not None:
             properties["survey_uncertainty_m"] = area.uncertainty
+        if settled is not None and area.depth is not None:
+            properties["siltation_m"] = settled
         features.append(MapFeature(geometry=polygon_of(area), properties=properties))
     return geojson.to_bytes(features)

@@ -17,6 +17,7 @@ from leadsman.files.formats.records import Route, RouteLeg
 from leadsman.files.formats.toml_words import asked, number_line, place_lines, quoted
 from leadsman.files.formats.waterway_draft import Fairway
 from leadsman.geometry import LocalPlane, Position
+from leadsman.units import KNOT
 
 STEP = 50.0  # m between places of a reach where the fairway is measured
 SIGHT = 5_000.0  # m; a fairway wider than this to one side has no edge that matters
@@ -49,8 +50,10 @@ def track_lines(fairways: Sequence[Fairway], route: Route | None, answers: Answe
     widths = reach_widths(route, fairways)
     for name, width, after in zip(reach_names(route), widths, route.waypoints[1:], strict=True):
         yield f"\n[[reach]]\nname = {quoted(name)}"
-        yield from _width_lines(name, width, after.leg or route.default_waypoint[1], answers)
+        leg = after.leg or route.default_waypoint[1]
+        yield from _width_lines(name, width, leg, answers)
         yield from _channel_lines(name, answers)
+        yield from _local_lines(name, leg, answers)
 
 
 def _width_lines(
@@ -75,6 +78,19 @@ def _channel_lines(reach: str, answers: Answers) -> Iterator[str]:
     for key in CROSS_SECTION[kind]:
         words, low, high = CROSS_SECTION_WORDS[key]
         yield number_line(key, answers.number(key, words, low, high, place=reach), words)
+
+
+def _local_lines(reach: str, leg: RouteLeg | None, answers: Answers) -> Iterator[str]:
+    """The speed limit that the route gives for the leg, and how much of the waves comes in; left out: all of them."""
+    words = "greatest speed over the ground by local rule, knots"
+    given = None if leg is None or leg.speed_max is None else leg.speed_max / KNOT
+    said = answers.number("maximum_speed_kn", words, 0.5, 40.0, place=reach, needed=False, offer=True)
+    if said or given:
+        yield number_line("maximum_speed_kn", said or given, words)
+    words = "percent of the forecast wave height that comes in; left out, all of it"
+    share = answers.number("wave_percent", words, 0.0, 150.0, place=reach, needed=False, offer=True)
+    if share is not None:
+        yield number_line("wave_percent", share, words)
 
 
 def waypoint_names(route: Route) -> list[str]:

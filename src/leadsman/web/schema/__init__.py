@@ -5,7 +5,15 @@ Replies are not passed through these models (that would cost more than the asses
 
 from leadsman.web.schema.assessment import Assessment, CallList, SourceList
 from leadsman.web.schema.cards import CardForm, CardsBeside, CheckedCard, ShipCard, TwoCards
-from leadsman.web.schema.drawing import CallFields, CallFiles, CallParts, SaidOfParts, WantedVersion
+from leadsman.web.schema.drawing import (
+    CallFields,
+    CallFiles,
+    CallParts,
+    CallTexts,
+    GivenTexts,
+    SaidOfParts,
+    WantedVersion,
+)
 from leadsman.web.schema.gathering import CallMade, CallToMake, Gathering, GivenAnswers
 from leadsman.web.schema.holding import WhatIf
 from leadsman.web.schema.record import CallRecord, NewEntry
@@ -19,12 +27,14 @@ __all__ = [
     "CallMade",
     "CallParts",
     "CallRecord",
+    "CallTexts",
     "CallToMake",
     "CardForm",
     "CardsBeside",
     "CheckedCard",
     "Gathering",
     "GivenAnswers",
+    "GivenTexts",
     "NewEntry",
     "SaidOfParts",
     "ShipCard",

@@ -23,7 +23,7 @@ from leadsman.web.schema.answer import (
     VerdictShape,
     WindowShape,
 )
-from leadsman.web.schema.basics import Shape
+from leadsman.web.schema.basics import MannerShape, Shape
 from leadsman.web.schema.given import ForecastShape, LoadingShape, MarginsShape, ShipCardShape, TugShape
 from leadsman.web.schema.holding import HoldingShape
 from leadsman.web.schema.plan import PlanShape
@@ -35,6 +35,7 @@ class Assessment(Shape):
 
     schema_: Literal["leadsman.assessment/1"] = Field(alias="schema")
     caution: str
+    manner: MannerShape
     fingerprint: str
     call: CallShape
     verdict: VerdictShape

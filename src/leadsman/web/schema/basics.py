@@ -1,5 +1,7 @@
 """What all shapes are built of: numbers, times, series."""
 
+from typing import Literal
+
 from pydantic import BaseModel, ConfigDict, Field
 
 Point = tuple[float, float]
@@ -13,6 +15,18 @@ class Shape(BaseModel):
     """Nothing more and nothing less than what is described."""
 
     model_config = ConfigDict(extra="forbid")
+
+
+class MannerShape(Shape):
+    """In which units, and by whose clock, the texts of an answer are written."""
+
+    lengths: Literal["metres", "feet"]
+    length: str
+    forces: Literal["tonnes", "kilonewtons"]
+    force: str
+    zone: int = Field(description="minutes added to UTC")
+    clock: str
+    words: str = Field(description="for the foot of a sheet; empty where all is as usual")
 
 
 class Quantity(Shape):
@@ -30,7 +44,7 @@ class Given(Shape):
 
 
 class Stamp(Shape):
-    """A time, UTC: for machines, and with the day."""
+    """A time: for machines, UTC; and with the day, by the clock asked for."""
 
     value: str = Field(json_schema_extra={"format": "date-time"})
     text: str

@@ -53,6 +53,7 @@ class ShipCard(Shape):
     """A ship card in the shape of ship.toml."""
 
     card: dict[str, Any]
+    revision: str = Field(description="names the files beside it; to be given back in If-Match when writing")
 
 
 class CardFigureShape(Shape):

@@ -59,6 +59,20 @@ class SaidOfParts(Shape):
     grade: Literal["", "go", "caution", "stop"]
 
 
+class CallTexts(Shape):
+    """The files of a call as texts, by their names in its folder; depth areas are drawn and not among them."""
+
+    revision: str = Field(description="names these files; to be given back in If-Match when writing")
+    texts: dict[str, str]
+
+
+class GivenTexts(Shape):
+    """Texts as they are to be; a file left out stays as it is."""
+
+    texts: dict[str, str] = Field(max_length=40)
+    words: str = Field(default="", max_length=120, description="what was done, for the list of versions kept")
+
+
 class CallFields(Shape):
     """The fields of every table of a call's files."""
 

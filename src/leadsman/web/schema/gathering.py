@@ -35,6 +35,7 @@ class Question(Shape):
     other: bool = Field(description="whether another answer than one of the choices is taken too")
     needs_file: bool
     position: AskedPlace | None
+    optional: bool = Field(description="whether there can be a call without it")
     open: bool
 
 

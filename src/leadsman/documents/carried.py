@@ -1,0 +1,59 @@
+"""What a pack carries beside the assessment: what was said, what was rehearsed of this plan, what is missing."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from leadsman.documents.contingency_data import contingency_sheet, done_first
+from leadsman.documents.late_early import last_turn, late_or_early, least_wind
+from leadsman.documents.orders_data import order_sheet
+from leadsman.documents.record_data import record_data
+from leadsman.record import Record
+
+NOTHING_SAID = Record()
+NOT_REHEARSED = "this plan was not rehearsed"
+OTHER_PLAN = "what was rehearsed is of another plan than this one"
+NOT_TRIED = "no failure of this plan was sailed"
+
+
+@dataclass(frozen=True)
+class Rehearsed:
+    """What was rehearsed of the call: data as `rehearsal_data` and `failures_data` give them, each of one plan."""
+
+    orders: Mapping[str, Any] | None = None
+    failures: Mapping[str, Any] | None = None
+
+    def sheets(self, data: Mapping[str, Any]) -> dict[str, Any]:
+        """Order and contingency sheets as the templates take them; what is of another plan is left out, and why."""
+        orders, no_orders = _of_this_plan(self.orders, data)
+        failures, no_failures = _of_this_plan(self.failures, data, NOT_TRIED if orders else NOT_REHEARSED)
+        return {
+            "orders": None if orders is None else order_sheet(orders, data),
+            "no_orders": no_orders,
+            "failures": None if failures is None else contingency_sheet(failures, data),
+            "no_failures": no_failures,
+            "done_first": done_first(),
+        }
+
+
+NOTHING_REHEARSED = Rehearsed()
+
+
+def _of_this_plan(
+    kept: Mapping[str, Any] | None, data: Mapping[str, Any], without: str = NOT_REHEARSED
+) -> tuple[dict[str, Any] | None, str]:
+    """What was rehearsed of the plan laid out; or nothing, and why."""
+    if kept is None:
+        return None, without
+    if kept.get("fingerprint") != data["fingerprint"]:
+        return None, OTHER_PLAN
+    return dict(kept), ""
+
+
+Data = dict[str, Any]
+
+
+def said_of(data: Data, record: Record = NOTHING_SAID, rehearsed: Rehearsed = NOTHING_REHEARSED) -> Data:
+    """What the sheets say beside the assessment itself."""
+    said = record_data(record, data["call"]["direction"], data["fingerprint"]) | rehearsed.sheets(data)
+    return said | {"times": late_or_early(data), "wind": least_wind(data), "turn": last_turn(data)}
