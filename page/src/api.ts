@@ -5,7 +5,7 @@ import type { Assessment, CallRecord, CardForm, CardsBeside, CheckedCard, Docume
 import { reader } from './lib/reader.svelte'
 
 /** What is drawn and gathered is told in the files' own units, as it is typed: metres, tonnes, UTC. */
-const OF_FILES = /^\/(gatherings|calls\/[^/]+\/files)/
+const OF_FILES = /^\/(gatherings|calls\/[^/]+\/(files|texts))/
 
 /** The server's own words for why it has no answer. */
 export class Refused extends Error {

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from typing import Any
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from leadsman.assessment.result import Assessment
@@ -190,6 +190,7 @@ def test_every_tightest_place_stands_on_the_plan(data: Data) -> None:
         assert f"{place['letter']} {place['value']['text']}" in words
 
 
+@settings(deadline=None)
 @given(
     st.lists(st.tuples(st.floats(-2e4, 2e4), st.floats(-2e4, 2e4)), min_size=2, max_size=12),
     st.floats(10.0, 500.0),
@@ -220,6 +221,7 @@ def test_north_is_up_unless_turning_gains_much() -> None:
 # Parts
 
 
+@settings(deadline=None)
 @given(st.floats(1e-4, 1e6))
 def test_steps_are_round_and_not_too_fine(least: float) -> None:
     step = round_step(least)

@@ -14,18 +14,16 @@ from typing import Any
 
 import pypdf
 import pytest
-from PIL import Image
 
 from leadsman.assessment.assess import assess
 from leadsman.assessment.result import Assessment
 from leadsman.documents import pack
-from leadsman.documents.carried import Rehearsed, said_of
+from leadsman.documents.carried import Rehearsed
 from leadsman.documents.caution import CAUTIONS, SHORT_CAUTION
 from leadsman.documents.checklists import checklists
 from leadsman.documents.data import assessment_data, nearest_window
 from leadsman.documents.late_early import late_or_early
-from leadsman.documents.letters import spelt_out
-from leadsman.documents.pack import pack_pdf, typesetter, write_pack
+from leadsman.documents.pack import pack_pdf, write_pack
 from leadsman.portcall import PortCall
 from leadsman.record import Entry, Record, Role, State
 
@@ -237,28 +235,11 @@ def test_many_findings_flow_on_and_none_is_lost(build: Build) -> None:
         assert f"Synthetic note number {number} to fill the sheet." in printed
 
 
-HOSTILE = {
-    "two hundred letters": "N" * 200,
-    "two hundred words": "Long " * 40,
-    "marks of other languages": "#strong[x] $y$ </text><script>&amp; \\ ' \"",
-    "Greek and Cyrillic": "Ωκεανός Чайка",
-}
-
-
-@pytest.mark.parametrize("name", HOSTILE.values(), ids=HOSTILE.keys())
-@pytest.mark.parametrize("paper", ["a4", "us-letter"])
-def test_nothing_leaves_the_margins(name: str, paper: str, build: Build) -> None:
-    data = assessment_data(build(name=name, ship_name=name))
-    for image in typesetter(spelt_out(data, set()), said_of(data), {}, paper=paper).compile(format="png", ppi=72.0):
-        page = Image.open(io.BytesIO(image)).convert("L")
-        margin = int((page.width / 72.0 * 25.4 - pack.WIDTH) / 2.0 / 25.4 * 72.0) - 1  # pixels at 72 to the inch
-        for left, right in ((0, margin), (page.width - margin, page.width)):
-            assert page.crop((left, 0, right, page.height)).getextrema() == (255, 255)
+MARKS = "#strong[x] $y$ </text><script>&amp; \\ ' \""
 
 
 def test_names_are_printed_as_they_are(usual: Assessment, build: Build) -> None:
-    name = HOSTILE["marks of other languages"]
-    assert name in pages(build(ship_name=name))[0]
+    assert MARKS in pages(build(ship_name=MARKS))[0]
 
 
 def test_a_long_name_stands_in_full_once_and_cut_in_the_head(build: Build) -> None:
@@ -427,7 +408,7 @@ def test_what_was_rehearsed_of_this_plan_has_its_sheets_and_of_another_none(
     assert "engine lost 2 of 3 times 95 s 1 of 3 times Mill Reach, 1.00 nm" in printed
     first, *_, last = data["legs"]
     clock = f"{start + timedelta(seconds=60):%H:%M}"
-    assert f"engine lost 95 s {clock} aground averts it 1 of 2 times" in printed
+    assert f"engine lost 95 s {clock} aground Stop engine; steer on: aground. On this leg averted 1 of 2 times" in printed
     assert f"Leg {last['number']}: {last['reach']} · no danger within 20 minutes: engine lost" in printed
     assert f"Leg 1: {first['reach']} · no danger within 20 minutes: thrusters lost engine lost 95 s {clock} aground" in printed
     assert "Nothing was tried on this leg." in printed

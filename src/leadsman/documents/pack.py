@@ -26,10 +26,10 @@ PAPERS = {"a4": 297.0, "us-letter": 279.4}
 WIDTH = 184.0  # mm of a line: fits A4 and Letter alike
 BALANCE_WIDTH, ROSE_SIZE = 78.0, 54.0  # mm: the drawings of a place where she is held
 SECTION_HEIGHT = 80.0  # mm
-CIRCLES_HEIGHT = 70.0  # mm
+CIRCLES_HEIGHT = 66.0  # mm
 DRAWN_ONLY = ("account", "series", "plan")
 """Parts of the data that only the drawings read."""
-LEAST_PLAN = 55.0  # mm: with less left on the page the plan gets the next one to itself
+LEAST_PLAN = 48.0  # mm: with less left on the page the plan gets the next one to itself
 HEAD, FOOT, HEADING = 20.0, 17.0, 10.0  # mm: margins of the templates, and a heading with its space
 
 

@@ -15,7 +15,10 @@ from leadsman.record import Record
 
 Data = dict[str, Any]
 
-READ = ("call", "caution", "fingerprint", "verdict", "ship", "loading", "forecast", "margins", "tugs", "figures")
+READ = (
+    *("call", "caution", "manner", "fingerprint", "verdict", "ship", "loading", "forecast", "margins", "tugs"),
+    "figures",
+)
 """What of an assessment its sheets read."""
 
 

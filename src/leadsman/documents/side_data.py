@@ -164,8 +164,13 @@ def _basin(one: SwingRoom) -> dict[str, Any]:
             {"rule": rule.replace("_", " "), "asks": _metres(asks), "source": source, "mark": mark}
             for rule, asks, source, mark in one.rules
         ],
-        "rules_text": "; ".join(f"{rule.replace('_', ' ')} {text.metres(asks, 0)}" for rule, asks, _, _ in one.rules),
+        "rules_text": "; ".join(f"{_named(rule)} {text.metres(asks, 0)}" for rule, asks, _, _ in one.rules),
     }
+
+
+def _named(rule: str) -> str:
+    """A guideline by who gives it: PIANC with its letters, the others in words."""
+    return rule.replace("_", " ").replace("pianc", "PIANC").replace("corps", "Corps of Engineers,")
 
 
 def _way_off(one: WayOff) -> dict[str, Any]:

@@ -44,9 +44,10 @@ def windows_by_day(data: Mapping[str, Any], families: Sequence[str], width: floa
             for begin, end, window in windows
             for a, b in _within(begin, end, midnight)
         ]
-        _bars(svg, bars, top)
-        if midnight <= start < midnight + DAY:
-            _marker(svg, x(start, midnight), top)
+        marked = x(start, midnight) if midnight <= start < midnight + DAY else None
+        _bars(svg, bars, top, marked)
+        if marked is not None:
+            _marker(svg, marked, top)
     hidden = days - rows
     _legend(svg, TOP + rows * ROW + 4.4, f"{hidden} more not drawn" if hidden else "")
     return svg.written(families)
@@ -105,21 +106,34 @@ def _reason(underkeel: float | None, overhead: float | None) -> str:
     return {(False, False): "", (True, False): "level", (False, True): "upright", (True, True): "grid"}[water, bridge]
 
 
-def _bars(svg: Svg, bars: Sequence[tuple[float, float, bool, bool, Any]], top: float) -> None:
-    """Windows of one row as (left, right, opens here, closes here, window), with their times where there is room."""
+def _bars(
+    svg: Svg, bars: Sequence[tuple[float, float, bool, bool, Any]], top: float, marked: float | None = None
+) -> None:
+    """Windows of one row as (left, right, opens here, closes here, window), with their times where there is room.
+
+    `marked` is where the planned start will be drawn: words in a bar keep to the larger side of it.
+    """
     taken = [(left, right) for left, right, *_ in bars]
     for left, right, *_ in bars:
         svg.rectangle(left, top + 0.5, right - left, ROW - 1.0, fill=PAPER, stroke=0.5)
     for left, right, opens, closes, window in bars:
         if right - left >= 2.0 * CLOCK + 4.0 and opens and closes:
             words = f"{window['opens']['clock']} to {window['closes']['clock']}"
-            svg.text(0.5 * (left + right), top + BASE, words, NORMAL, bold=True, anchor="middle")
+            svg.text(_beside(left, right, marked), top + BASE, words, NORMAL, bold=True, anchor="middle")
             continue
         inside = right - left >= CLOCK
         if opens:
             _clock(svg, window["opens"]["clock"], (left - CLOCK, left if inside else None), top, taken)
         if closes:
             _clock(svg, window["closes"]["clock"], (right, right - CLOCK if inside else None), top, taken)
+
+
+def _beside(left: float, right: float, marked: float | None) -> float:
+    """The middle of a bar, or of the larger part of it beside the mark where the words would run into that."""
+    middle = 0.5 * (left + right)
+    if marked is None or not left < marked < right or abs(marked - middle) > CLOCK + 4.0:
+        return middle
+    return 0.5 * (left + marked) if marked > middle else 0.5 * (marked + right)
 
 
 def _clock(
