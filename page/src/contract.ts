@@ -35,8 +35,6 @@ export interface Routes {
   'PUT /calls/{call}/underlay/{name}': { path: { call: string; name: string }; body: Blob; answer: null }
   /** Whether she is held at one place, with other wind, stream or means */
   'GET /calls/{call}/holding': { path: { call: string }; query: { place: string; start?: string | null; wind_speed_kn?: number | null; wind_from_deg?: number | null; stream_rate_kn?: number | null; stream_towards_deg?: number | null; tugs?: number | null; out_of_order?: string[] }; answer: WhatIf }
-  /** One paper of a call: pack or record (pdf, html, json), call.zip, or a drawing such as plan.svg */
-  'GET /calls/{call}/papers/{paper}': { path: { call: string; paper: string }; query: { start?: string | null }; answer: string }
   /** What was told, agreed, changed, refused and done */
   'GET /calls/{call}/record': { path: { call: string }; answer: CallRecord }
   /** Add one entry; the reply is the whole record with it */

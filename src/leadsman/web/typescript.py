@@ -47,10 +47,10 @@ def _routes(path: str, methods: dict[str, Any]) -> Iterator[str]:
     for method, route in methods.items():
         status, reply = next((code, one) for code, one in route["responses"].items() if code.startswith("2"))
         content = reply.get("content", {})
-        as_json = next((one for kind, one in content.items() if "json" in kind), None)
-        if content and as_json is None:
+        if not all("json" in kind for kind in content):
             continue
-        answer = "null" if status == "204" else _type((as_json or {}).get("schema", {}))
+        shape: dict[str, Any] = next(iter(content.values()), {})
+        answer = "null" if status == "204" else _type(shape.get("schema", {}))
         takes = "".join(f"{key}: {value}; " for key, value in _taken(route))
         address = f"{method.upper()} {path.removeprefix(API)}"
         yield f"  /** {route['summary']} */\n  '{address}': {{ {takes}answer: {answer} }}"
