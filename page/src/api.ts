@@ -5,7 +5,7 @@ import type { Assessment, CallRecord, CardForm, CardsBeside, CheckedCard, Docume
 import { reader } from './lib/reader.svelte'
 
 /** What is drawn and gathered is told in the files' own units, as it is typed: metres, tonnes, UTC. */
-const OF_FILES = /^\/(gatherings|calls\/[^/]+\/files)/
+const OF_FILES = /^\/(gatherings|calls\/[^/]+\/(files|texts))/
 
 /** The server's own words for why it has no answer. */
 export class Refused extends Error {
@@ -17,7 +17,7 @@ export class Refused extends Error {
   }
 }
 
-/** There was no answer at all: what was asked may be asked again. */
+/** There was no answer, or the server failed at it and changed nothing: what was asked may be asked again. */
 export class Unreachable extends Refused {}
 
 const SILENCE = 'The server on this machine does not answer. Start it again with: leadsman serve. Nothing here is lost.'
@@ -51,6 +51,7 @@ export async function ask<R extends Route>(route: R, asked: Asked<R>): Promise<A
   } catch {
     throw new Unreachable([{ file: '', line: null, field: '', problem: SILENCE }])
   }
+  if (response.status >= 500) throw new Unreachable((reply as Faults).errors, response.status)
   if (!response.ok) throw new Refused((reply as Faults).errors, response.status)
   return reply as Answer<R>
 }

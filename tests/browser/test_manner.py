@@ -77,7 +77,7 @@ def test_it_is_switched_kept_and_taken_along(opened: Callable[..., Page]) -> Non
     assert "lengths=feet" in address
     page.get_by_text("Papers", exact=True).click()
     paper = page.get_by_role("link", name="sheets, PDF").get_attribute("href") or ""
-    assert "zone=%2B05:30" in paper
+    assert "zone=%2B05%3A30" in paper
     page.get_by_role("radio", name="metres").click()
     expect(verdict).to_contain_text(re.compile(r"\d m\b"))
     assert "lengths" not in page.url

@@ -82,11 +82,19 @@ def _track(account: dict[str, Any], end: float) -> list[list[float | None]]:
 
 def failures(data: dict[str, Any]) -> dict[str, Any]:
     """The plain data of a sweep: two failures, each tried at three moments."""
-    lost = {"danger": "aground", "answered": False}
+    lost = {"danger": "aground", "answered": False, "answer": "Stop engine; steer on", "answered_ends": "aground"}
     moments = [
         lost | {"time": 60.0, "distance": 0.0, "time_left": 95.4},
-        lost | {"time": 120.0, "distance": 300.0, "time_left": 239.0, "answered": True},
-        {"danger": None, "answered": True, "time": 4000.0, "distance": 9000.0, "time_left": None},
+        lost | {"time": 120.0, "distance": 300.0, "time_left": 239.0, "answered": True, "answered_ends": "stopped"},
+        {
+            "danger": None,
+            "answered": True,
+            "answer": "Go on",
+            "answered_ends": "alongside",
+            "time": 4000.0,
+            "distance": 9000.0,
+            "time_left": None,
+        },
     ]
     engine = {
         "name": "engine lost",
@@ -100,5 +108,5 @@ def failures(data: dict[str, Any]) -> dict[str, Any]:
         "fingerprint": data["fingerprint"],
         "every": 60.0,
         "failures": [engine, calm | {"no_return": []}],
-        "estimated": ["The planned answer begins 30 s after the failure."],
+        "estimated": ["An answer begins 30 s after the failure.", "Stopped: slower than half a knot."],
     }

@@ -408,7 +408,7 @@ def test_what_was_rehearsed_of_this_plan_has_its_sheets_and_of_another_none(
     assert "engine lost 2 of 3 times 95 s 1 of 3 times Mill Reach, 1.00 nm" in printed
     first, *_, last = data["legs"]
     clock = f"{start + timedelta(seconds=60):%H:%M}"
-    assert f"engine lost 95 s {clock} aground averts it 1 of 2 times" in printed
+    assert f"engine lost 95 s {clock} aground Stop engine; steer on: aground. On this leg averted 1 of 2 times" in printed
     assert f"Leg {last['number']}: {last['reach']} · no danger within 20 minutes: engine lost" in printed
     assert f"Leg 1: {first['reach']} · no danger within 20 minutes: thrusters lost engine lost 95 s {clock} aground" in printed
     assert "Nothing was tried on this leg." in printed

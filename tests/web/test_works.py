@@ -12,7 +12,7 @@ import pytest
 from leadsman.assessment.manoeuvres import manoeuvres
 from leadsman.documents.manoeuvres_data import manoeuvres_data
 from leadsman.files.call_files import read_ship
-from leadsman.web import work
+from leadsman.web import work, worker
 from leadsman.web.schema import WorkStanding
 
 EXAMPLE = Path(__file__).parents[2] / "examples/1-river-coaster"
@@ -94,3 +94,14 @@ def test_what_it_does_not_take_is_refused_before_it_begins(
     reply = asked(serve(folder.parent), **options)
     assert reply.status == 422
     assert not (folder / work.FOLDER).exists()
+
+
+def test_what_a_sweep_of_failures_sails_is_kept_with_the_call(folder: Path) -> None:
+    """So that work that was stopped goes on where it was, from the page as from the command line."""
+    told: list[float] = []
+    first = worker.failures(folder, {"every": 3_600.0}, lambda share, words: told.append(share))
+    assert len(list((folder / ".rehearsals").glob("*.npz"))) == 1
+    assert len(told) > 2
+    told.clear()
+    assert worker.failures(folder, {"every": 3_600.0}, lambda share, words: told.append(share)) == first
+    assert told == [0.0, 1.0], "nothing was left to sail"

@@ -145,7 +145,7 @@ class Gather {
       if (this.name === '') this.name = proposed(this.found)
     } catch (error) {
       this.#failed(error)
-      reached = !(error instanceof Unreachable) && !(error instanceof Refused && error.status >= 500)
+      reached = !(error instanceof Unreachable)
     }
     this.pending -= 1
     return reached

@@ -62,9 +62,10 @@ class Reader {
   address(path: string): string {
     const [place = '', query = ''] = path.split('?')
     const wanted = new URLSearchParams(query)
-    if (place.startsWith('/api/')) for (const [name, value] of this.manner()) wanted.set(name, value)
+    const asked = place.startsWith('/api/')
+    if (asked) for (const [name, value] of this.manner()) wanted.set(name, value)
     else this.into(wanted)
-    const text = spelt(wanted)
+    const text = asked ? wanted.toString() : spelt(wanted)
     return text === '' ? place : `${place}?${text}`
   }
 

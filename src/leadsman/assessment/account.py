@@ -69,27 +69,68 @@ def _lines(prepared: Prepared, passed: Array, level: Array, least: Least) -> tup
     governing = ", ".join(dict.fromkeys(squat.METHODS[squat.NAMES[row]].source for row in least.squats.method))
     chosen = ", ".join(prepared.call.squat_methods) or "all methods that apply"
     squatted = np.zeros_like(level) if underkeel.held_by_margin("squat") else least.squats.governing
-    book.add("depth", "Charted depth", 1, book.here(underkeel.depth.depth), "given",
-             "shallowest area under the part", "areas.geojson")
-    book.add("water_level", "Water level", 1, level, "computed", "tide by harmonics or table, and best residual",
-             "Schureman1940", spread)
-    book.add("draught", "Draught", -1, underkeel.draught[least.part], draught.origin.value,
-             "of the part, and the sinkage in lighter water", prepared.call.given_in("ship:loading.draught_aft_m"),
-             underkeel.reading_deviation * every)
+    book.add(
+        "depth",
+        "Charted depth",
+        1,
+        book.here(underkeel.depth.depth),
+        "given",
+        "shallowest area under the part",
+        "areas.geojson",
+    )
+    book.add(
+        "water_level",
+        "Water level",
+        1,
+        level,
+        "computed",
+        "tide by harmonics or table, and best residual",
+        "Schureman1940",
+        spread,
+    )
+    book.add(
+        "draught",
+        "Draught",
+        -1,
+        underkeel.draught[least.part],
+        draught.origin.value,
+        "of the part, and the sinkage in lighter water",
+        prepared.call.given_in("ship:loading.draught_aft_m"),
+        underkeel.reading_deviation * every,
+    )
     book.total("static", "Static clearance", "depth + level - draught", "PIANC121")
-    book.allow("survey", "Survey uncertainty", "given", "95 % of the survey", "areas.geojson",
-               book.here(underkeel.depth.survey) / TWO_SIDED_95)
+    book.allow(
+        "survey",
+        "Survey uncertainty",
+        "given",
+        "95 % of the survey",
+        "areas.geojson",
+        book.here(underkeel.depth.survey) / TWO_SIDED_95,
+    )
     book.allow("siltation", "Siltation", "given", "settled since the survey", "areas.geojson")
     book.allow("level", "Level may lack", "given", "best residual less its low bound", "forecast.toml")
     book.total("gross", "Gross clearance", "static - survey - siltation - level", "PIANC121")
-    book.add("squat", "Squat", -1, squatted, "computed", book.how("squat", f"greatest of {chosen}"), governing,
-             uncertainty.default("squat").value * squatted)
+    book.add(
+        "squat",
+        "Squat",
+        -1,
+        squatted,
+        "computed",
+        book.how("squat", f"greatest of {chosen}"),
+        governing,
+        uncertainty.default("squat").value * squatted,
+    )
     book.allow("heel", "Heel", "computed", "half the beam times list, heel in the bend and by wind", "PIANC121")
     book.allow("draught_reading", "Draught reading", "assumed", "95 % of its reading and of the density", "water.md 7")
     book.total("manoeuvrability", "In calm water", "gross - squat - heel - draught reading", "PIANC121")
-    book.allow("waves", "Waves", "computed",
-               f"motion that {100.0 * seaway.CHANCE:g} in 100 passages exceed", "Jensen2004",
-               uncertainty.default("wave_motion").value * book.here(underkeel.seaway.allowance))
+    book.allow(
+        "waves",
+        "Waves",
+        "computed",
+        f"motion that {100.0 * seaway.CHANCE:g} in 100 passages exceed",
+        "Jensen2004",
+        uncertainty.default("wave_motion").value * book.here(underkeel.seaway.allowance),
+    )
     book.total("net", "Net clearance", "in calm water - waves", "PIANC121")
     rule = f"greater of {text.metres_given(margins.underkeel)} and {100.0 * margins.underkeel_share:g} % of draught"
     book.add("required", "Required", -1, underkeel.required * every, "given", rule, margins.source or "call.toml")
@@ -110,18 +151,39 @@ class _Book:
         found: Array = by_part[self.part, np.arange(len(self.part))]
         return found
 
-    def add(self, key: str, label: str, effect: int, values: Array, origin: str, method: str, source: str,
-            deviation: Array | None = None) -> None:
+    def add(
+        self,
+        key: str,
+        label: str,
+        effect: int,
+        values: Array,
+        origin: str,
+        method: str,
+        source: str,
+        deviation: Array | None = None,
+    ) -> None:
         """A line that is added or taken off."""
         self.left = self.left + effect * values
-        self.lines.append(Line(key=key, label=label, effect=effect, values=values, origin=origin, method=method,
-                               source=source, deviation=deviation))
+        self.lines.append(
+            Line(
+                key=key,
+                label=label,
+                effect=effect,
+                values=values,
+                origin=origin,
+                method=method,
+                source=source,
+                deviation=deviation,
+            )
+        )
 
-    def allow(self, key: str, label: str, origin: str, method: str, source: str,
-              deviation: Array | None = None) -> None:
+    def allow(
+        self, key: str, label: str, origin: str, method: str, source: str, deviation: Array | None = None
+    ) -> None:
         """An allowance of `ALLOWANCES`, nought where the margin holds it."""
-        self.add(key, label, -1, self.here(self.underkeel.allowance(key)), origin, self.how(key, method), source,
-                 deviation)
+        self.add(
+            key, label, -1, self.here(self.underkeel.allowance(key)), origin, self.how(key, method), source, deviation
+        )
 
     def how(self, key: str, method: str) -> str:
         """The method, and whether the margin already holds it."""

@@ -123,9 +123,7 @@ def _draught(prepared: Prepared, start: datetime, kind: str, sign: float, words:
     )
 
 
-def _slower_and_lighter(
-    prepared: Prepared, binding: Binding, alone: list[Remedy], start: datetime
-) -> Remedy | None:
+def _slower_and_lighter(prepared: Prepared, binding: Binding, alone: list[Remedy], start: datetime) -> Remedy | None:
     """A knot slower where it binds and lighter besides, where that spares lightening; None where one change will do."""
     lighten = next((one for one in alone if one.kind == "less_draught"), None)
     if any(one.works for one in alone if one.kind in ("slower", "speeds")) or lighten is None:

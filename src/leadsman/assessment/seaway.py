@@ -145,9 +145,7 @@ def _greatest(motions: list[Motion]) -> Motion:
     deviations = np.array([one.deviation for one in motions])
     rows = np.argmax(deviations, axis=0)
     column = np.arange(ANGLES)
-    return Motion(
-        deviation=deviations[rows, column], period=np.array([one.period for one in motions])[rows, column]
-    )
+    return Motion(deviation=deviations[rows, column], period=np.array([one.period for one in motions])[rows, column])
 
 
 def _no_waves(reaches: list[str]) -> Finding:

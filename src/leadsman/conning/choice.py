@@ -216,7 +216,7 @@ def helped(
                     turn += helps[each, trial[each], 2]
                     price += help_price(weights, trial[each], options[each], now[each], other)
             if helpers == 0:
-                return lacking(weights, aim, surge, sway, turn)
+                return float(lacking(weights, aim, surge, sway, turn))
             least = np.inf
             for option in range(options[helper]):
                 cost = price + help_price(weights, option, options[helper], now[helper], other)

@@ -217,8 +217,8 @@ def moves(parameters: Parameters, known: Known, pushes: Array) -> Array:
     rows = [[stop - far] * shafts + [0.0] for far in (3, 2, 1) if stop - far >= 0]
     rows += [[stop] * shafts + [wheel] for wheel in (-hard, 0.0, hard)]
     for far in (1, 2, 3):
-        wheels = (-hard, -twenty, -ten, 0.0, ten, twenty, hard)
-        rows += [[min(stop + far, most)] * shafts + [wheel] for wheel in wheels]
+        steered = (-hard, -twenty, -ten, 0.0, ten, twenty, hard)
+        rows += [[min(stop + far, most)] * shafts + [wheel] for wheel in steered]
     across = 0.5 * math.pi
     if _podded(parameters):
         rows += [
@@ -228,8 +228,7 @@ def moves(parameters: Parameters, known: Known, pushes: Array) -> Array:
             for wheel in (-across, -0.5 * across, 0.5 * across, across)
         ]
     if shafts == 2:
-        wheels = (-across, -hard, 0.0, hard, across) if _podded(parameters) else (-hard, 0.0, hard)
-        for wheel in wheels:
+        for wheel in [-across, -hard, 0.0, hard, across] if _podded(parameters) else [-hard, 0.0, hard]:
             for far in (1, 2, 3):
                 ahead = min(stop + far, most)
                 astern = int(np.argmin(np.abs(pushes[:stop] + pushes[ahead])))

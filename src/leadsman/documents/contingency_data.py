@@ -94,8 +94,10 @@ def _lost(name: str, moments: list[Data], start: datetime) -> Data:
         "danger": soonest["danger"],
         "soonest": _soon(soonest["time_left"]),
         "at": text.clock(start + timedelta(seconds=soonest["time"])),
-        "answer": {len(moments): "averts it", 0: "does not avert it"}.get(
-            helped, f"averts it {helped} of {len(moments)} times"
+        "do": soonest["answer"],
+        "ends": soonest["answered_ends"],
+        "answer": {len(moments): "an answer averts it", 0: "none averts it"}.get(
+            helped, f"averted {helped} of {len(moments)} times"
         ),
         "helps": helped == len(moments),
     }

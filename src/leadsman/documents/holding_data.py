@@ -303,4 +303,3 @@ def _anchoring(anchoring: Anchoring) -> dict[str, Any]:
             "text": text.knots(anchoring.walk_back_speed),
         },
     }
-

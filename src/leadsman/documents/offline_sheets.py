@@ -97,9 +97,10 @@ def _tried(found: Data) -> str:
     )
     return (
         heading("As tried over the whole passage")
-        + paragraph(f"Each failure at every {found['every']} s of the rehearsed passage. {found['estimated'][-1]}")
+        + paragraph(f"Each failure at every {found['every']} s of the rehearsed passage.")
+        + paragraph(" ".join(found["estimated"][-2:]))
         + table(
-            ("Lost", "Brings danger", "Least time", "Answer fails", "No return from", "Last place to break off"),
+            ("Lost", "Brings danger", "Least time", "No answer helps", "No return from", "Last place to break off"),
             (
                 [one[key] for key in ("name", "dangers", "least_time", "lost", "no_return", "abort")]
                 for one in found["failures"]
@@ -107,11 +108,11 @@ def _tried(found: Data) -> str:
         )
         + heading("Leg by leg, each at its worst moment")
         + table(
-            ("Leg", "Lost", "Danger in", "If lost at", "What comes of it", "The planned answer"),
+            ("Leg", "Lost", "Danger in", "If lost at", "What comes of it", "Best answer then", "Its end", "On the leg"),
             (
                 (
                     f"{leg['number']} {leg['reach']}",
-                    *(one[key] for key in ("name", "soonest", "at", "danger", "answer")),
+                    *(one[key] for key in ("name", "soonest", "at", "danger", "do", "ends", "answer")),
                 )
                 for leg, one in lost
             ),

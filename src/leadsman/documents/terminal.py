@@ -83,9 +83,7 @@ def _other_starts(assessment: Assessment) -> list[Text]:
     for one in assessment.others:
         binding = one.binding
         left = binding.rule or f"{text.clearance(binding.margin)} {text.limit(binding.limit)}"
-        lines.append(
-            Text(f"  {text.clock(one.start)}  {'holds' if one.holds else 'no':5}  {left}, {binding.place}")
-        )
+        lines.append(Text(f"  {text.clock(one.start)}  {'holds' if one.holds else 'no':5}  {left}, {binding.place}"))
     return lines
 
 

@@ -119,7 +119,6 @@ def _without(case: HoldingCase, names: Iterable[str]) -> HoldingCase:
         case,
         thrusters=tuple(replace(each, available=0.0) if each.name in out else each for each in case.thrusters),
         screws=tuple(
-            replace(each, ahead=0.0, astern=0.0, steady_ahead=0.0) if each.name in out else each
-            for each in case.screws
+            replace(each, ahead=0.0, astern=0.0, steady_ahead=0.0) if each.name in out else each for each in case.screws
         ),
     )

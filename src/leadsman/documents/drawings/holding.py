@@ -147,5 +147,3 @@ def shown_places(data: Data) -> list[Data]:
     """The places that get a drawing of their own on paper: where she is stopped."""
     holding = data["holding"]
     return [] if holding is None else [place for place in holding["places"] if place["key"] in holding["roses"]]
-
-
