@@ -204,3 +204,10 @@ def test_the_list_of_sheets_tells_where_each_begins(build: Build, sailed: Module
         head = heads.get(name.replace("'", "’"), name)
         body = re.split(r"Revision \S+ ", printed[int(page) - 1], maxsplit=1)[1]
         assert head in body if "figures" in head else body.startswith(head)
+
+
+def test_equal_content_gives_equal_bytes_with_every_sheet(build: Build, sailed: ModuleType) -> None:
+    once, twice = (assessment_data(build()) for _ in range(2))
+    first = pack.pack_pdf(once, **made(once, "Slow ahead", sailed))
+    assert pack.pack_pdf(twice, **made(twice, "Slow ahead", sailed)) == first
+    assert pack.pack_pdf(once, **made(once, "Half ahead", sailed)) != first
