@@ -17,6 +17,12 @@ def test_clearances_round_down_and_requirements_up() -> None:
     assert text.requirement(0.64) == "0.64 m"
 
 
+def test_what_is_far_off_is_told_without_decimals() -> None:
+    assert text.measured(12_963.9, "m") == "12963 m", "visibility to spare, never more than there is"
+    assert text.measured(925.4, "m", at_most=True) == "926 m"
+    assert text.measured(99.999, "m") == "99.99 m"
+
+
 def test_a_true_minus_and_no_negative_nought() -> None:
     assert text.number(-0.004, 2) == "0.00"
     assert text.number(-1.5, 1) == "−1.5"

@@ -96,10 +96,12 @@ def measured(value: float, unit: str, at_most: bool = False) -> str:
     if unit == "m/s":
         return knots_above(value) if at_most else knots(value)
     if unit == "m":
-        return requirement(value) if at_most else clearance(value)
+        decimals = 0 if abs(value) >= FAR else 2
+        return requirement(value, decimals) if at_most else clearance(value, decimals)
     return number(value, 0)
 
 
+FAR = 100.0  # m beyond which nobody reads decimals: visibility, distances off
 NO_TIME = 400.0 * 86_400.0  # s: no search is longer
 
 
