@@ -22,7 +22,7 @@ PATH = "/api/v1/calls/call/long-work/trials"
 @pytest.fixture
 def folder(tmp_path: Path) -> Path:
     """A copy of the first example."""
-    shutil.copytree(EXAMPLE, tmp_path / "call")
+    shutil.copytree(EXAMPLE, tmp_path / "call", ignore=shutil.ignore_patterns(".*"))
     return tmp_path / "call"
 
 
