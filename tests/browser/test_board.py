@@ -5,6 +5,7 @@ import io
 import json
 import re
 import subprocess
+import time
 import tomllib
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -13,7 +14,7 @@ from typing import Any
 import numpy as np
 import pytest
 from PIL import Image
-from playwright.sync_api import Locator, Page, expect
+from playwright.sync_api import Locator, Page, Route, expect
 
 from leadsman.geometry import LocalPlane, Position
 
@@ -38,6 +39,11 @@ def waterway(call: Path) -> Any:
 
 def areas(call: Path) -> Any:
     return json.loads((call / "waterway" / "areas.geojson").read_text())["features"]
+
+
+def slowly(route: Route) -> None:
+    time.sleep(0.6)
+    route.continue_()
 
 
 def at(page: Page, latitude: float, longitude: float) -> tuple[float, float]:
@@ -263,6 +269,9 @@ def test_a_stale_tab_is_refused_and_told_what_changed(opened: Callable[..., Page
     expect(told).to_contain_text("gate Lych Bridge, clearance_m: 27.1 is 26.5 now")
     assert waterway(own_call)["berth"][0]["depth_m"] == 1.6
     expect(depth).to_have_value("1.4")
+    second.route("**/files", slowly)  # longer than the board waits before it keeps a change
+    depth.fill("1.5")
+    depth.press("Enter")
     told.get_by_role("button", name="Leave mine, read theirs").click()
     expect(depth).to_have_value("1.6")
     depth.fill("1.3")

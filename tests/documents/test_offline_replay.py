@@ -11,7 +11,7 @@ from types import ModuleType
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Browser, Page, expect
 
 from leadsman.assessment.result import Assessment
 from leadsman.documents.carried import Rehearsed
@@ -54,6 +54,16 @@ def test_the_policy_lets_this_script_run_and_no_other(whole: str) -> None:
     assert f"default-src 'none'; style-src 'unsafe-inline'; font-src data:; script-src 'sha256-{mark}'" in whole
     for reach in ("fetch(", "XMLHttpRequest", "import(", "WebSocket", "eval(", "innerHTML", "sendBeacon"):
         assert reach not in scripts[0]
+
+
+def test_the_first_page_says_what_the_rehearsal_came_to(data: Data, run: Data, whole: str) -> None:
+    first = whole[: whole.index("Start times by day")]
+    assert "200 drawn runs succeed (91 % to 98 % with 95 % confidence)" in first
+    assert "Last place to turn back" in first
+    assert "Tugs" in first
+    once = offline_page(data, rehearsed=Rehearsed(run | {"ensemble": None}))
+    assert "not run with anything drawn" in once[: once.index("Start times by day")]
+    assert "Rehearsed as planned" not in offline_page(data)
 
 
 def test_it_is_small_and_equal_for_equal_content(data: Data, run: Data, whole: str, sailed: ModuleType) -> None:
@@ -132,7 +142,7 @@ def test_the_slider_moves_ship_clock_figures_and_orders(shown: Page, run: Data) 
 def test_it_plays_by_key_and_stops(shown: Page) -> None:
     shown.locator("#play").focus()
     shown.keyboard.press("Enter")
-    shown.wait_for_function("document.getElementById('moment').valueAsNumber > 0")
+    expect(shown.locator("#moment")).not_to_have_value("0")
     assert shown.locator("#play").inner_text() == "Pause"
     shown.keyboard.press("Enter")
     assert shown.locator("#play").inner_text() == "Play"

@@ -81,8 +81,7 @@ def test_every_new_key_reaches_the_ship(folder: Path) -> None:
         "minimum_steering_speed_propeller_stopped_kn = 4.0\n",
         "not_effective_above_kn = 5.0\n": "not_effective_above_kn = 5.0\ntime_to_full_thrust_s = 8\n"
         "time_to_reverse_s = 12\nturning_rate_deg_min = 30\n",
-        "shackle_fathoms = 15.0\n": "shackle_fathoms = 15.0\nheaving_time_min = 3.0\nanchor_mass_kg = 2640\n"
-        "equipment_number = 890\n",
+        "anchor_mass_kg = 3060\n": "heaving_time_min = 3.0\nanchor_mass_kg = 2640\nequipment_number = 890\n",
         "deadweight_t = 5210\n": "deadweight_t = 5210\ngross_tonnage = 3900\nnet_tonnage = 2000\n"
         "summer_displacement_t = 7090\nsummer_block_coefficient = 0.84\ngyro_error_deg = 0.5\n",
     }

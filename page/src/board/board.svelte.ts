@@ -68,12 +68,13 @@ class Board {
     await this.load()
   }
 
-  /** Read the files; a drawing not saved yet is taken up again. */
-  async load(): Promise<void> {
+  /** Read the files; a drawing not saved yet is taken up again, unless it is left for what is in them. */
+  async load(leaving = false): Promise<void> {
     this.waiting = true
     try {
       const [form, read] = await Promise.all([callFields(), readFiles(this.call)])
       this.fields = form.tables
+      if (leaving) this.#forgetDraft()
       this.#taken(read)
       const draft = keptDraft(this.call)
       if (draft) {
@@ -188,6 +189,12 @@ class Board {
     void this.#ask()
   }
 
+  /** A check still to come would keep the draft once more, so it goes with it. */
+  #forgetDraft(): void {
+    clearTimeout(this.#timer)
+    keepDraft(this.call, null)
+  }
+
   async #ask(): Promise<void> {
     if (!this.parts) return
     const asked = ++this.#asked
@@ -212,8 +219,7 @@ class Board {
       const words = [...new Set(this.#steps.words())].slice(-4).join('; ').slice(0, 110)
       const revision = over ? (await readFiles(this.call)).revision : this.read.revision
       const read = await writeFiles(this.call, revision, this.parts, words || 'drawn', unfinished)
-      clearTimeout(this.#timer)
-      keepDraft(this.call, null)
+      this.#forgetDraft()
       this.#taken(read)
       this.told = 'Saved.'
       void this.#ask()
@@ -225,8 +231,7 @@ class Board {
 
   /** Leave what was drawn here and go on from what is in the files. */
   async leave(): Promise<void> {
-    keepDraft(this.call, null)
-    await this.load()
+    await this.load(true)
     this.told = 'Read again from the files.'
   }
 
@@ -235,7 +240,7 @@ class Board {
     this.waiting = true
     try {
       const read = await restoreFiles(this.call, this.read.revision, wanted)
-      keepDraft(this.call, null)
+      this.#forgetDraft()
       this.#taken(read)
       this.told = 'Gone back.'
       void this.#ask()

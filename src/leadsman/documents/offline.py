@@ -44,7 +44,7 @@ def offline_page(
     shown, said, aboard, run = (spelt_out(one, missing) for one in everything)
     replayed = replay_part(shown, run) if said["orders"] is not None and run["planned"]["track"] else ""
     parts = [
-        brief_part(shown),
+        brief_part(shown, said),
         passage_part(shown),
         plans_part(shown),
         times_part(shown, said),

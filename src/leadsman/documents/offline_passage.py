@@ -16,7 +16,8 @@ ACCOUNT_HEADS = (
 )
 
 
-def brief_part(data: Data) -> str:
+def brief_part(data: Data, said: Data) -> str:
+    """Verdict, window, what binds; limits of wind, tugs, last place to turn back; what the rehearsal came to."""
     call, verdict = data["call"], data["verdict"]
     binding = verdict["binding"]
     grade = {"go": "go", "no go": "no-go"}.get(verdict["word"], "cautions")
@@ -32,7 +33,9 @@ def brief_part(data: Data) -> str:
         + _window(data["nearest_window"])
         + f"<div><dt>Least left: {_(binding['limit_text'])}</dt><dd>{_(binding['margin']['text'])}</dd>"
         f"<dd>{_(where)}: there is {_(binding['value']['text'])}, required {_(binding['required']['text'])}</dd></div>"
-        "</dl>"
+        + _limits(data["tugs"], said)
+        + "</dl>"
+        + ("" if said["orders"] is None else f"<p><strong>{_(said['orders']['outcome'])}</strong></p>")
         + heading("Start times by day")
         + drawing(windows_by_day(data, FAMILIES, WIDTH), "Start times by day; every window stands in the table below.")
         + heading("Tightest places, worst first")
@@ -57,6 +60,23 @@ def brief_part(data: Data) -> str:
         + heading("What would change it")
         + _remedies(data["remedies"])
     )
+
+
+def _limits(tugs: Sequence[Data], said: Data) -> str:
+    wind, turn = said["wind"], said["turn"]
+    most = ("not known", "holding was not answered")
+    if wind is not None:
+        most = (wind["limit"], f"{wind['place']}, {wind['situation']}, from the forecast's side; now {wind['word']}")
+    back = ("none", "before the tightest place")
+    if turn is not None:
+        back = (turn["place"], f"until {turn['until']}, before {turn['before']}")
+    names = ", ".join(f"{tug['name']} {tug['bollard_pull']['text']}" for tug in tugs)
+    cells = (
+        ("Wind, at most", *most),
+        ("Tugs", f"{len(tugs)} ordered" if tugs else "none ordered", names),
+        ("Last place to turn back", *back),
+    )
+    return "".join(f"<div><dt>{_(head)}</dt><dd>{_(main)}</dd><dd>{_(below)}</dd></div>" for head, main, below in cells)
 
 
 def _window(choice: Data | None) -> str:

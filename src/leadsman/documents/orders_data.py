@@ -33,6 +33,7 @@ def order_sheet(found: Data, data: Mapping[str, Any]) -> Data:
         "ended": run["ended"],
         "took": text.duration(timedelta(seconds=round(run["time"]))),
         "why": run["why"],
+        "outcome": outcome(found),
         "legs": _legs(run["orders"], datetime.fromisoformat(found["start"]), data),
         "along_unit": text.miles(0.0).rsplit(" ", 1)[1],
         "wheel_overs": [_wheel_over(one) for one in run.get("wheel_overs", [])],
@@ -40,6 +41,18 @@ def order_sheet(found: Data, data: Mapping[str, Any]) -> Data:
         "tried": None if found["ensemble"] is None else _tried(found["ensemble"]),
         "estimated": found["estimated"],
     }
+
+
+def outcome(found: Data) -> str:
+    """What came of the rehearsal, in one sentence for the first page."""
+    run, drawn = found["planned"], found["ensemble"]
+    planned = f"Rehearsed as planned: {run['ended']} after {text.duration(timedelta(seconds=round(run['time'])))}"
+    if drawn is None:
+        return f"{planned}; not run with anything drawn, so nothing is said of how often."
+    return (
+        f"{planned}; {text.percent(drawn['rate'])} of {drawn['runs']} drawn runs succeed "
+        f"({text.percent(drawn['low'])} to {text.percent(drawn['high'])} with 95 % confidence)."
+    )
 
 
 def _legs(orders: list[Data], start: datetime, data: Mapping[str, Any]) -> list[Data]:
