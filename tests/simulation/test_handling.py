@@ -199,6 +199,30 @@ def test_a_tug_begins_late_and_works_up() -> None:
     assert powers[2] == 1.0
 
 
+def test_an_order_to_a_tug_is_not_set_back_by_the_next_one() -> None:
+    """Told half, and again something else every 10 s, less than the 15 s she needs to begin: she begins all the same,
+    and does at last what she was told last (reaction: common practice, no source; 20 s to work up)."""
+    fleet = parameters.packed(bare(tugs=(PUSH_PULL._replace(line_row=tug_work.NOT_WORKED),)))
+    times = np.arange(0.0, 60.0, 10.0)
+    powers = np.array([0.5, 0.6, 0.5, 0.6, 0.5, 0.25])
+    plan = sail.steady_plan(fleet, 0.0, 0.0, PITCH)._replace(
+        times=times,
+        rudders=np.zeros((6, 1)),
+        speeds=np.zeros((6, 1)),
+        pitches=np.full((6, 1), PITCH),
+        tug_directions=np.full((6, 1), -0.5 * math.pi),
+        tug_powers=powers[:, np.newaxis],
+    )
+    power = {}
+    for time in (14.0, 29.0, 63.0, 80.0):
+        run = sail.run(fleet, straight(0.0), plan, sail.Ending(time, 0.0, -math.inf, 0.0), state.deep_calm())
+        power[time] = float(run.gear[0]["tugs"][0]["power"])
+    assert power[14.0] == 0.0
+    assert power[29.0] == pytest.approx(0.6), "by hand: half from 15 s, reached at 25 s; then what was told at 10 s"
+    assert power[63.0] >= 0.5, "by hand: told a quarter at 50 s, not begun before 65 s"
+    assert power[80.0] == pytest.approx(0.25)
+
+
 def test_from_pushing_to_pulling_she_takes_her_power_off_first() -> None:
     fleet = parameters.packed(bare(tugs=(PUSH_PULL,)))
     plan = sail.steady_plan(fleet, 0.0, 0.0, PITCH)._replace(

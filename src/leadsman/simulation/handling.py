@@ -27,14 +27,21 @@ def run_thruster(tunnel: Any, unit: Any, interval: float) -> None:
 
 @formula
 def pass_order(work: Any, tow: Any, time: float) -> None:
-    """The tug master begins an order when he has heard and understood it."""
-    if tow.order_direction != tow.pending_direction or tow.order_power != tow.pending_power:
-        tow.pending_direction = tow.order_direction
-        tow.pending_power = tow.order_power
-        tow.due = time + work.reaction
+    """The tug master begins an order when he has heard and understood it.
+
+    What he is told meanwhile waits its own time and does not set him back; of several such orders the last counts.
+    """
+    if tow.order_direction != tow.next_direction or tow.order_power != tow.next_power:
+        tow.next_direction = tow.order_direction
+        tow.next_power = tow.order_power
+        tow.next_due = time + work.reaction
     if time >= tow.due:
         tow.active_direction = tow.pending_direction
         tow.active_power = tow.pending_power
+        if tow.next_direction != tow.pending_direction or tow.next_power != tow.pending_power:
+            tow.pending_direction = tow.next_direction
+            tow.pending_power = tow.next_power
+            tow.due = tow.next_due
 
 
 @formula

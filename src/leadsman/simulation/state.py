@@ -111,13 +111,17 @@ class Tow(NamedTuple):
     """A tug at work. `order_direction` the way her force is wanted, from the bow clockwise [rad]; `order_power` how
     much of what she is credited with, 0 to 1.
 
-    `pending_*` on the way to her until `due`, `active_*` being carried out. `way` +1 on the line, -1 pushing; `angle`
-    off her line's home, or off the opposite way when she pushes [rad]; `power` she gives; `force` [N] at the last
-    evaluation; `fault` `DEAD` (let go, engine lost) or `STUCK` (deaf to orders).
+    `next_*` the last order given, which waits until `next_due` while another, `pending_*`, is on the way to her until
+    `due`; `active_*` being carried out. `way` +1 on the line, -1 pushing; `angle` off her line's home, or off the
+    opposite way when she pushes [rad]; `power` she gives; `force` [N] at the last evaluation; `fault` `DEAD` (let go,
+    engine lost) or `STUCK` (deaf to orders).
     """
 
     order_direction: float
     order_power: float
+    next_direction: float
+    next_power: float
+    next_due: float
     pending_direction: float
     pending_power: float
     active_direction: float
@@ -219,7 +223,7 @@ def gear(fleet: Fleet, variant: int, speed: Any = 0.0, pitch_ratio: Any = None, 
     for tow, work in zip(found[0]["tugs"], ship["tugs"][: int(ship["tug_count"])], strict=False):
         tow["way"] = 1.0 if work["line_row"] >= 0.0 else -1.0
         home = work["home"] if tow["way"] > 0.0 else work["home"] + math.pi
-        for name in ("order_direction", "pending_direction", "active_direction"):
+        for name in ("order_direction", "next_direction", "pending_direction", "active_direction"):
             tow[name] = home
     return found
 
