@@ -45,3 +45,9 @@ def test_every_move_of_two_screws_has_a_mirror() -> None:
     moves = plan.moves(ferry.parameters, ferry.case.known, pushes(ferry.setting, ferry.case.names))
     rows = {tuple(np.round(row, 6)) for row in moves}
     assert all((row[1], row[0], -row[2] + 0.0) in rows for row in rows)
+
+
+def test_a_longer_ship_is_to_have_less_way_too_much() -> None:
+    by_length = [plan.weights(length).slow for length in (90.0, 100.0, 180.0, 300.0)]
+    assert by_length[0] == by_length[1] == plan.weights(50.0).slow
+    assert by_length[3] < by_length[2] < by_length[1]

@@ -17,7 +17,6 @@ from leadsman.conning.run import Case
 from leadsman.conning.task import Voyage
 from leadsman.conning.transit import telegraph_line
 from leadsman.conning.waters import Waters
-from leadsman.conning.weights import Weights
 from leadsman.environment.level import level_at
 from leadsman.errors import CannotCompute
 from leadsman.geometry import Array
@@ -161,7 +160,7 @@ def _case(
         waters=water,
         known=conn,
         habits=Habits(),
-        weights=Weights(),
+        weights=plan.weights(conn.length),
         moves=plan.moves(parameters, conn, pushes(setting, names)),
         phases=phases,
         thought=thought,

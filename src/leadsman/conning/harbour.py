@@ -38,7 +38,7 @@ def wanted(task: Task, phase: Any, motion: Motion, around: Any, goal: float) -> 
     across = np.sign(right) * min(phase[ACROSS], np.sqrt(2.0 * thought.bodily * np.abs(right)), np.abs(right) / slowly)
     if phase[KIND] == LAND:
         gap, _ = outline.quay_gap(task.quay, hull, motion)
-        left = max(gap - weights.hover, 0.0)
+        left = max(gap - max(weights.hover, weights.creep * thought.ahead), 0.0)
         across = np.sign(right) * min(
             phase[ACROSS], np.sqrt(phase[STILL] ** 2 + 2.0 * weights.gently * thought.bodily * left)
         )

@@ -30,6 +30,7 @@ from leadsman.conning.outline import Quay
 from leadsman.conning.task import Thought
 from leadsman.conning.transit import angle
 from leadsman.conning.waters import Waters, clear_at
+from leadsman.conning.weights import Weights
 from leadsman.simulation.parameters import Array, Parameters
 
 WIDTH = 11  # columns of the phases
@@ -205,6 +206,16 @@ def thought(parameters: Parameters, known: Known, wind_across: float) -> Thought
     )
 
 
+def weights(length: float) -> Weights:
+    """How motion is weighed in a ship of a length [m]: the longer she is, the longer she takes to lose her way again,
+    and the less of it she is to have too much."""
+    usual = Weights()
+    return usual._replace(slow=usual.slow * min(math.sqrt(EASILY_STOPPED / length), 1.0))
+
+
+EASILY_STOPPED = 100.0  # m: up to this length way too much is soon lost. Ours
+
+
 def moves(parameters: Parameters, known: Known, pushes: Array) -> Array:
     """Orders of engine and wheel that are weighed: [moves, shafts + 1], telegraph lines and wheel [rad].
 
@@ -223,7 +234,7 @@ def moves(parameters: Parameters, known: Known, pushes: Array) -> Array:
     if _podded(parameters):
         rows += [
             [stop + far] * shafts + [wheel]
-            for far in (-3, -2, -1, 1, 2, 3)
+            for far in (-4, -3, -2, -1, 1, 2, 3, 4)
             if 0 <= stop + far <= most
             for wheel in (-across, -0.5 * across, 0.5 * across, across)
         ]

@@ -15,9 +15,10 @@ class Weights(NamedTuple):
     `reserve` deviations of the gusts kept in hand where the wind sets her on to the quay; `learnt` the share of what a
     reckoning missed that is taken over at the next look. `space` to quay and shoal below which she is to go away from
     them [m], with up to `away` [m/s]. `hover` the distance off the fenders from which she is already no faster than she
-    is to touch, `placed` the distance along the quay that is near enough [m]; `gently` the share used of how fast she
-    can be checked sideways. `check` how far off her heading she may still turn at the full rate [rad]. `leeway` the set
-    of a ship that makes little way, of the wind (common practice, no source), which is laid off in her heading.
+    is to touch, and no less than she makes at `creep` [m/s] in the time she is thought ahead; `placed` the distance
+    along the quay that is near enough [m]; `gently` the share used of how fast she can be checked sideways. `check` how
+    far off her heading she may still turn at the full rate [rad]. `leeway` the set of a ship that makes little way, of
+    the wind (common practice, no source), which is laid off in her heading.
 
     Time from an order until it tells, people and gear together [s]: `engine_delay`, `thruster_delay`, `tug_delay`.
     """
@@ -26,19 +27,20 @@ class Weights(NamedTuple):
     rush: float = 0.15
     drift: float = 0.12
     hard: float = 0.04
-    shy: float = 0.08
+    shy: float = 0.07
     engine_price: float = 0.50
     wheel_price: float = 0.20
     help_price: float = 0.25
-    slew_price: float = 1.0
+    slew_price: float = 2.0
     too_soon: float = 2.0
     ample: float = 20.0
     effort: float = 0.05
-    reserve: float = 0.2
+    reserve: float = 0.1
     learnt: float = 0.45
     space: float = 12.0
     away: float = 0.25
     hover: float = 6.0
+    creep: float = 0.10
     placed: float = 5.0
     gently: float = 0.6
     check: float = 0.436
