@@ -7,7 +7,7 @@ from datetime import datetime
 import numpy as np
 
 from leadsman.assessment import rehearse_waters
-from leadsman.assessment.estimates import particulars as estimated_figures
+from leadsman.assessment.moving import reading_of
 from leadsman.assessment.prepare import Prepared
 from leadsman.assessment.rehearse_slow import face_of, slowly
 from leadsman.conning import outline, plan
@@ -25,7 +25,6 @@ from leadsman.portcall import Direction
 from leadsman.simulation import state
 from leadsman.simulation.deck import Attendance, equipped
 from leadsman.simulation.estimate import Estimate, estimate
-from leadsman.simulation.from_ship import particulars
 from leadsman.simulation.kernel import pushed
 from leadsman.simulation.parameters import Parameters, Records, packed
 from leadsman.simulation.sail import NO_FORCE
@@ -63,21 +62,8 @@ def ready(prepared: Prepared, start: datetime) -> Ready:
         Where the card leaves out what the model cannot do without.
     """
     ship, loading = prepared.aboard
-    known_figures = estimated_figures(ship, loading)
-
-    def value(name: str) -> float | None:
-        return known_figures[name].value if name in known_figures else None
-
     try:
-        reading = particulars(
-            ship,
-            loading,
-            length=value("length_between_perpendiculars"),
-            displacement=value("displacement"),
-            lateral_windage=value("lateral_windage"),
-            frontal_windage=value("frontal_windage"),
-            windage_centroid=value("windage_forward") or 0.0,
-        )
+        reading = reading_of(ship, loading)
         model = estimate(reading.particulars)
         helped = equipped(model.parameters, ship, loading, attendance(prepared))
     except ValueError as error:
