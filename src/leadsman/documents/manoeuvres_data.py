@@ -8,7 +8,7 @@ from rich.table import Table
 from rich.text import Text
 
 from leadsman import format as text
-from leadsman.assessment.result import Manoeuvre, Manoeuvres
+from leadsman.assessment.manoeuvres_result import Manoeuvre, Manoeuvres
 from leadsman.documents.caution import SHORT_CAUTION
 from leadsman.documents.terminal import WIDTH
 
