@@ -20,8 +20,9 @@ from leadsman.assessment.prepare import prepare
 from leadsman.assessment.rehearse_draws import Drawn, Spread, draw
 from leadsman.assessment.rehearse_many import ensemble
 from leadsman.assessment.rehearse_prepare import Ready, ready
-from leadsman.assessment.rehearse_result import Rehearsal
+from leadsman.assessment.rehearse_result import Ensemble, Rehearsal
 from leadsman.assessment.rehearse_run import findings, told
+from leadsman.assessment.rehearse_ship import rests_on
 from leadsman.conning.run import Runs, rehearse, undisturbed
 from leadsman.portcall import PortCall
 
@@ -68,7 +69,7 @@ def rehearse_call(
         start=call.start,
         planned=planned,
         ensemble=many,
-        estimated=relied_on(made),
+        estimated=relied_on(made, many),
         fingerprint=fingerprint(call),
         findings=findings(made, planned),
     )
@@ -102,10 +103,11 @@ def sailed(
     return Runs(outcomes=np.concatenate(outcomes), tracks=nothing, logs=nothing, swept=np.concatenate(swept))
 
 
-def relied_on(made: Ready) -> tuple[str, ...]:
+def relied_on(made: Ready, many: Ensemble | None = None) -> tuple[str, ...]:
     """What in a rehearsal is not known but estimated or assumed."""
+    matters, runs = ((), 0) if many is None else (many.matters, many.runs)
     found = [
-        "The ship moves by a model estimated from her card: no trial of hers has been compared with it.",
+        *rests_on(made.fit, made.covariance, matters, runs),
         "Her outline is a usual deck line of her length and beam; depths are taken on cells of "
         f"{text.metres(made.case.waters.cell, 0)}, less survey uncertainty and siltation.",
         "Where slow work begins the fairway's edges no longer end a run; depths and the quay do. Lines, fenders and "

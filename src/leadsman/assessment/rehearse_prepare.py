@@ -9,6 +9,7 @@ import numpy as np
 from leadsman.assessment import rehearse_waters
 from leadsman.assessment.moving import reading_of
 from leadsman.assessment.prepare import Prepared
+from leadsman.assessment.rehearse_ship import covariance, fitted_to
 from leadsman.assessment.rehearse_slow import face_of, slowly
 from leadsman.conning import outline, plan
 from leadsman.conning.bridge import Habits
@@ -23,8 +24,9 @@ from leadsman.errors import CannotCompute
 from leadsman.geometry import Array
 from leadsman.portcall import Direction
 from leadsman.simulation import state
+from leadsman.simulation.calibrate import Calibration
 from leadsman.simulation.deck import Attendance, equipped
-from leadsman.simulation.estimate import Estimate, estimate
+from leadsman.simulation.estimate import estimate
 from leadsman.simulation.kernel import pushed
 from leadsman.simulation.parameters import Parameters, Records, packed
 from leadsman.simulation.sail import NO_FORCE
@@ -47,7 +49,10 @@ class Ready:
     case: Case
     setting: Setting
     parameters: Parameters
-    estimate: Estimate
+    """As fitted to card and poster, with all that helps her."""
+    fit: Calibration | None
+    covariance: Array
+    """Of the logarithms of her factors about these parameters [factors, factors]."""
     tugs: tuple[str, ...]
     thrusters: tuple[str, ...]
     assumed: tuple[str, ...]
@@ -65,7 +70,9 @@ def ready(prepared: Prepared, start: datetime) -> Ready:
     try:
         reading = reading_of(ship, loading)
         model = estimate(reading.particulars)
-        helped = equipped(model.parameters, ship, loading, attendance(prepared))
+        fit = fitted_to(ship, loading, model)
+        moving = model.parameters if fit is None else fit.parameters
+        helped = equipped(moving, ship, loading, attendance(prepared))
     except ValueError as error:
         raise CannotCompute(f"{ship.name} cannot be rehearsed: {error}") from error
     mind = packed(helped.parameters)
@@ -80,7 +87,8 @@ def ready(prepared: Prepared, start: datetime) -> Ready:
         case=case,
         setting=setting,
         parameters=helped.parameters,
-        estimate=model,
+        fit=fit,
+        covariance=covariance(ship, loading, model, fit),
         tugs=helped.tugs,
         thrusters=helped.thrusters,
         assumed=(*reading.assumed, *helped.assumed),
