@@ -23,6 +23,8 @@ from leadsman.assessment.rehearse_prepare import Ready, ready
 from leadsman.assessment.rehearse_result import Ensemble, Rehearsal
 from leadsman.assessment.rehearse_run import findings, told
 from leadsman.assessment.rehearse_ship import rests_on
+from leadsman.assessment.rehearse_stage import packed, stage_of, unpacked
+from leadsman.conning.outline import Stage
 from leadsman.conning.run import Runs, rehearse, undisturbed
 from leadsman.portcall import PortCall
 
@@ -61,7 +63,8 @@ def rehearse_call(
         spreads = spread or Spread()
         drawn = draw(made, runs + 1, seed, spreads)
         key = sha256(f"{fingerprint(call)} {seed} {spreads!r}".encode()).hexdigest()[:16]
-        many = ensemble(made, drawn, sailed(made, drawn, progress, store, key), seed, spreads)
+        stage = stage_of(made)
+        many = ensemble(made, drawn, sailed(made, drawn, progress, store, key, stage), seed, spreads, stage[0])
     return Rehearsal(
         call=call.name,
         ship=call.ship.name,
@@ -81,26 +84,39 @@ def sailed(
     progress: Callable[[int, int], None] | None = None,
     store: Store | None = None,
     key: str = "",
+    stage: tuple[Stage, tuple[int, int]] | None = None,
 ) -> Runs:
-    """Sail all draws, batch by batch; the outcome of a run does not depend on its batch, nor on what was kept."""
+    """Sail all draws, batch by batch; the outcome of a run does not depend on its batch, nor on what was kept.
+
+    What is covered on the `stage` is kept packed.
+    """
     count = drawn.draws.shape[0]
     kept = store.load(key) if store else {}
     outcomes = [kept["outcomes"][:count]] if kept else []
     swept = [kept["swept"][:count]] if kept else []
+    covered = [kept["covered"][:count]] if kept else []
     begin = len(outcomes[0]) if kept else 0
     while begin < count:
         batch = slice(begin, min(begin + BATCH, count))
         fleet = drawn.fleet._replace(ships=drawn.fleet.ships[batch])
-        part = rehearse(made.case, fleet, drawn.draws[batch], kept=False)
+        part = rehearse(made.case, fleet, drawn.draws[batch], kept=False, stage=stage)
         outcomes.append(part.outcomes)
         swept.append(part.swept)
+        covered.append(packed(part.covered))
         begin = batch.stop
         if store:
-            store.save(key, {"outcomes": np.concatenate(outcomes), "swept": np.concatenate(swept)})
+            arrays = {"outcomes": outcomes, "swept": swept, "covered": covered}
+            store.save(key, {name: np.concatenate(parts) for name, parts in arrays.items()})
         if progress:
             progress(begin, count)
     nothing = np.zeros((0, 0, 0))
-    return Runs(outcomes=np.concatenate(outcomes), tracks=nothing, logs=nothing, swept=np.concatenate(swept))
+    return Runs(
+        outcomes=np.concatenate(outcomes),
+        tracks=nothing,
+        logs=nothing,
+        swept=np.concatenate(swept),
+        covered=unpacked(np.concatenate(covered), stage[1] if stage else (0, 0)),
+    )
 
 
 def relied_on(made: Ready, many: Ensemble | None = None) -> tuple[str, ...]:

@@ -133,6 +133,9 @@ class Ensemble:
     envelope_distance: Array
     envelope: Mapping[str, Array]
     """For `50`, `95` and `99` percent of the runs: reach to port and starboard of the track [stretches, 2]. [m]"""
+    slow_work: Mapping[str, tuple[Array, ...]]
+    """By the same names: outlines [corners, 2] of what she covers swinging, coming to the berth and landing, or leaving
+    it; north and east on the plane [m], inside in an odd number of them."""
     worst: Run | None
     landing_speed: Mapping[str, float]
     """Quantiles over the runs that landed, by name. [m/s]"""

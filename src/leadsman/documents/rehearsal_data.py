@@ -126,6 +126,9 @@ def ensemble_data(found: Ensemble, *, track: bool) -> dict[str, Any]:
             "distance": found.envelope_distance.tolist(),
             **{name: [[_finite(value) for value in row] for row in rows] for name, rows in found.envelope.items()},
         },
+        "slow_work": {
+            name: [np.round(ring, 1).tolist() for ring in rings] for name, rings in found.slow_work.items()
+        },
         "landing_speed": dict(found.landing_speed),
         "duration": dict(found.duration),
         "busiest": dict(found.busiest),
