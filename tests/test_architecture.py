@@ -8,7 +8,7 @@ import pytest
 SRC = Path(__file__).parents[1] / "src" / "leadsman"
 
 BASE = {"units", "errors", "compiled", "geometry"}
-THINGS = {"figure", "ship", "equipment", "poster", "rule", "station", "waterway", "forecast", "portcall", "record"}
+THINGS = {"figure", "ship", "equipment", "poster", "rule", "station", "waterway", "forecast", "portcall", "record", "sailed"}
 MAY = {
     "units": set(),
     "errors": set(),
@@ -24,6 +24,7 @@ MAY = {
     "forecast": BASE | THINGS,
     "portcall": BASE | THINGS,
     "record": BASE | THINGS,
+    "sailed": BASE,
     "manner": BASE,
     "format": BASE | {"figure", "manner"},
     "physics": {"compiled", "units"},
@@ -38,6 +39,7 @@ MAY = {
         "assessment.result",
         "assessment.room_result",
         "assessment.manoeuvres_result",
+        "assessment.after_result",
         "assessment.card_result",
         "assessment.posted_result",
         "assessment.holding.result",

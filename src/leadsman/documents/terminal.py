@@ -16,6 +16,7 @@ from leadsman.documents.card_report import change_rows
 from leadsman.documents.caution import SHORT_CAUTION
 from leadsman.documents.holding_terminal import holding_lines
 from leadsman.documents.terminal_sides import sides_screen
+from leadsman.documents.terminal_table import keep_whole
 from leadsman.documents.terminal_table import table as headed
 from leadsman.figure import Figure, Finding, Grade, Origin
 from leadsman.manner import clock
@@ -57,7 +58,7 @@ def assessment_screen(assessment: Assessment) -> Group:
     parts += [*_other_starts(assessment), *_turn_backs(assessment)]
     parts += holding_lines(assessment.holding)
     if assessment.findings:
-        parts += [Text("\nFindings", style="bold"), *_findings(assessment.findings)]
+        parts += [Text("\nFindings", style="bold"), *finding_lines(assessment.findings)]
     if assessment.remedies:
         parts.append(Text("\nWhat would make it go", style="bold"))
         parts += [_indented("yes" if remedy.works else "no", remedy.sentence) for remedy in assessment.remedies]
@@ -125,7 +126,7 @@ def print_card(
     found = list(findings)
     if not found:
         console.print("Nothing found against the card.")
-    console.print(Group(*_findings(found)))
+    console.print(Group(*finding_lines(found)))
     if changed:
         console.print(_changes(changed))
     console.print(_completed(figures, meanings))
@@ -159,7 +160,7 @@ def _completed(figures: Mapping[str, Figure], meanings: Mapping[str, str]) -> Gr
 def _windows(assessment: Assessment) -> Table:
     heads = ("opens", "closes", "length", "held before by", "held after by", "most margin")
     table = headed("Windows of start times", *heads)
-    _keep_whole(table, 0, 1, 2, 5)
+    keep_whole(table, 0, 1, 2, 5)
     start = assessment.call.start
     near = sorted(assessment.windows, key=lambda window: _away(window, start))[:WINDOWS_SHOWN]
     for window in sorted(near, key=lambda window: window.opens):
@@ -185,7 +186,7 @@ def _away(window: Window, start: datetime) -> float:
 def _legs(assessment: Assessment) -> Table:
     figures = ("course", "distance", "speed", "begins", "turn at end", "net", "spare")
     table = headed("Passage", "reach", *figures[:2], "order", *figures[2:], right=figures)
-    _keep_whole(table, 0, 3)
+    keep_whole(table, 0, 3)
     table.columns[6].no_wrap = False  # of all its columns the one that bears a second line best
     for leg in assessment.legs:
         turn = "" if leg.rate_of_turn is None else text.rate_of_turn(leg.rate_of_turn).replace(" to ", " ")
@@ -203,11 +204,6 @@ def _legs(assessment: Assessment) -> Table:
     return table
 
 
-def _keep_whole(table: Table, *columns: int) -> None:
-    for column in columns:
-        table.columns[column].no_wrap = True
-
-
 def _gate_line(assessment: Assessment, index: int) -> str:
     gate = assessment.gates[index]
     return (
@@ -221,7 +217,8 @@ def _rule_line(check: RuleCheck) -> Padding:
     return _indented(word, f"{check.name}, {check.place}: {check.words}.")
 
 
-def _findings(findings: Iterable[Finding]) -> list[Padding]:
+def finding_lines(findings: Iterable[Finding]) -> list[Padding]:
+    """Each with its grade before it."""
     return [_indented(finding.grade.value, finding.sentence, GRADE_STYLE[finding.grade]) for finding in findings]
 
 

@@ -20,3 +20,9 @@ def table(title: str, *heads: str, right: Collection[str] = ()) -> Table:
     for head in heads:
         drawn.add_column(head, justify="right" if head in right else "left", no_wrap=head in right)
     return drawn
+
+
+def keep_whole(drawn: Table, *columns: int) -> None:
+    """These columns are not broken into lines."""
+    for column in columns:
+        drawn.columns[column].no_wrap = True
