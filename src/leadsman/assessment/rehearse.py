@@ -48,27 +48,31 @@ def rehearse_call(
     spread: Spread | None = None,
     progress: Callable[[int, int], None] | None = None,
     store: Store | None = None,
+    *,
+    anchoring: bool = False,
 ) -> Rehearsal:
     """Rehearse a call from its start: undisturbed, and `runs` times with everything uncertain drawn by `seed`.
+
+    To the end of the call, or, `anchoring`, to where she anchors on her way.
 
     `progress` is told how many of how many runs are sailed; with a `store` runs already sailed are taken from it, and
     every batch is kept as soon as it is sailed. `CannotCompute` where the call cannot be sailed at all.
     """
     prepared = prepare(call)
-    made = ready(prepared, call.start)
+    made = ready(prepared, call.start, anchoring=anchoring)
     single = rehearse(made.case, made.case.mind, undisturbed(), kept=True)
     planned = told(made, single, 0)
     many = None
     if runs > 0:
         spreads = spread or Spread()
         drawn = draw(made, runs + 1, seed, spreads)
-        key = sha256(f"{fingerprint(call)} {seed} {spreads!r}".encode()).hexdigest()[:16]
+        key = sha256(f"{fingerprint(call)} {seed} {spreads!r} {anchoring}".encode()).hexdigest()[:16]
         stage = stage_of(made)
         many = ensemble(made, drawn, sailed(made, drawn, progress, store, key, stage), seed, spreads, stage[0])
     return Rehearsal(
         call=call.name,
         ship=call.ship.name,
-        berth=call.berth,
+        berth=call.berth if made.anchorage is None else made.anchorage.name,
         start=call.start,
         planned=planned,
         ensemble=many,

@@ -7,8 +7,10 @@ from datetime import datetime
 import numpy as np
 
 from leadsman.assessment import rehearse_waters
+from leadsman.assessment.anchorage import Anchorage, anchorage
 from leadsman.assessment.moving import reading_of
 from leadsman.assessment.prepare import Prepared
+from leadsman.assessment.rehearse_anchor import to_anchor
 from leadsman.assessment.rehearse_ship import covariance, fitted_to
 from leadsman.assessment.rehearse_slow import face_of, slowly
 from leadsman.conning import outline, plan
@@ -53,13 +55,15 @@ class Ready:
     fit: Calibration | None
     covariance: Array
     """Of the logarithms of her factors about these parameters [factors, factors]."""
+    anchorage: Anchorage | None
+    """Where she is to anchor, in a rehearsal to there."""
     tugs: tuple[str, ...]
     thrusters: tuple[str, ...]
     assumed: tuple[str, ...]
 
 
-def ready(prepared: Prepared, start: datetime) -> Ready:
-    """Everything a rehearsal of this start needs.
+def ready(prepared: Prepared, start: datetime, *, anchoring: bool = False) -> Ready:
+    """Everything a rehearsal of this start needs: to the end of the call, or to where she anchors on her way.
 
     Raises
     ------
@@ -72,7 +76,8 @@ def ready(prepared: Prepared, start: datetime) -> Ready:
         model = estimate(reading.particulars)
         fit = fitted_to(ship, loading, model)
         moving = model.parameters if fit is None else fit.parameters
-        helped = equipped(moving, ship, loading, attendance(prepared))
+        bottom = prepared.call.anchoring.bottom if prepared.call.anchoring else None
+        helped = equipped(moving, ship, loading, attendance(prepared), bottom=bottom)
     except ValueError as error:
         raise CannotCompute(f"{ship.name} cannot be rehearsed: {error}") from error
     mind = packed(helped.parameters)
@@ -81,6 +86,9 @@ def ready(prepared: Prepared, start: datetime) -> Ready:
     conn, names = known(setting, fastest)
     orders, speeds = planned(prepared, conn, names)
     case = _case(prepared, start, setting, conn, names, helped.parameters, orders, speeds)
+    place = anchorage(prepared, start, helped.parameters, model.orders) if anchoring else None
+    if place is not None:
+        case = to_anchor(case, prepared, conn, helped.parameters, place)
     return Ready(
         prepared=prepared,
         start=start,
@@ -89,6 +97,7 @@ def ready(prepared: Prepared, start: datetime) -> Ready:
         parameters=helped.parameters,
         fit=fit,
         covariance=covariance(ship, loading, model, fit),
+        anchorage=place,
         tugs=helped.tugs,
         thrusters=helped.thrusters,
         assumed=(*reading.assumed, *helped.assumed),

@@ -50,6 +50,28 @@ class Landing:
     """Speed borne. [m/s]"""
 
 
+@dataclass(frozen=True, kw_only=True)
+class BroughtUp:
+    """How she came to lie at anchor."""
+
+    off: float
+    """Where the anchor lies at last, from where it was to go. [m]"""
+    speed: float
+    """Over the ground when it was let go. [m/s]"""
+    cable: float
+    """Out, from hawse to anchor. [m]"""
+    dragged: float
+    """How far it came home on the way. [m]"""
+    pull: float
+    """Of the cable at last. [N]"""
+    radius: float
+    """From anchor to stern with all the cable straight. [m]"""
+    circle: float | None
+    """She may swing in; None where nothing bounds her. [m]"""
+    clearance: float
+    """Under her keel over the circle at the lowest water of a tide; minus infinity where the bed is not known. [m]"""
+
+
 @dataclass(frozen=True, kw_only=True, eq=False)
 class Run:
     """One passage in time."""
@@ -71,6 +93,8 @@ class Run:
     """Greatest share of thrust used."""
     tugs: float
     landing: Landing | None
+    brought_up: BroughtUp | None
+    """Where she was to anchor and let go."""
     orders: tuple[Order, ...]
     wheel_orders: int
     engine_orders: int

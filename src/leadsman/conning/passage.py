@@ -9,11 +9,11 @@ from typing import Any
 import numpy as np
 
 from leadsman.compiled import Real, formula, kernel
-from leadsman.conning import bridge, failures, harbour, outcome, outline, transit, waters
+from leadsman.conning import anchor_work, bridge, failures, harbour, outcome, outline, transit, waters
 from leadsman.conning.bridge import ENDED, HARBOUR, TRANSIT
 from leadsman.conning.choice import expect, give, thought_over, wind_reckoned
 from leadsman.conning.contact import at_quay, fendered
-from leadsman.conning.outcome import AGROUND, BROKEN, CLEAR, OUT_OF_FAIRWAY, OUT_OF_TIME, UNDER_WAY
+from leadsman.conning.outcome import AGROUND, BROKEN, BROUGHT_UP, CLEAR, OUT_OF_FAIRWAY, OUT_OF_TIME, UNDER_WAY
 from leadsman.conning.task import Aboard, Task
 from leadsman.simulation.kernel import step
 from leadsman.simulation.state import Motion, finite
@@ -99,6 +99,8 @@ def conned(task: Task, aboard: Aboard, failure: Any, motion: Motion, out: Any, c
         under_way(task, aboard, motion, count)
     else:
         slow_work(task, aboard, motion, out, time)
+        if anchor_work.tended(task, aboard, motion, out, time):
+            return BROUGHT_UP
     return UNDER_WAY
 
 
