@@ -3,6 +3,7 @@
 import json
 import os
 import re
+import shutil
 import signal
 import subprocess
 import sys
@@ -134,6 +135,19 @@ def test_print_writes_the_pack(tmp_path: Path) -> None:
     names = {Path(file).name: Path(file).stat().st_size for file in files}
     assert set(names) == {"pack.pdf", "pack.html", "call.zip", "route.rtz", "route.gpx", "track.geojson"}
     assert all(size > (5_000 if name.startswith("pack") else 500) for name, size in names.items())
+
+
+def test_a_pack_takes_the_drawn_runs_that_were_kept(tmp_path: Path) -> None:
+    """At a start that comes to grief early, so that little is sailed."""
+    call, aground = tmp_path / "call", ("--runs", "3", "--start", "2031-05-04T12:00Z")
+    shutil.copytree(ROOT / FIRST, call, ignore=shutil.ignore_patterns(".*"))
+    run("rehearse", str(call), *aground)
+    kept = {file: file.stat().st_mtime_ns for file in (call / ".rehearsals").iterdir()}
+    assert len(kept) == 1
+    run("print", str(call), *aground, "-o", str(tmp_path / "out"))
+    assert {file: file.stat().st_mtime_ns for file in (call / ".rehearsals").iterdir()} == kept
+    brief = pypdf.PdfReader(tmp_path / "out" / "pack.pdf").pages[0].extract_text()
+    assert "of 3 drawn runs succeed" in " ".join(brief.split())
 
 
 def test_print_on_letter_paper(tmp_path: Path) -> None:
