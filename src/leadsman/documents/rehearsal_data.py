@@ -77,7 +77,8 @@ def run_data(run: Run, *, track: bool) -> dict[str, Any]:
             "limit": run.landing.limit,
         },
         "orders": [
-            {"time": one.time, "distance": one.distance, "kind": one.kind, "words": one.words} for one in run.orders
+            {"time": one.time, "distance": one.distance, "kind": one.kind, "means": list(one.means), "words": one.words}
+            for one in run.orders
         ],
         "wheel_orders": run.wheel_orders,
         "engine_orders": run.engine_orders,
