@@ -13,6 +13,9 @@ from pathlib import Path
 import pypdf
 import pytest
 
+from leadsman.files.record_file import add_entry
+from leadsman.record import Role, State
+
 ROOT = Path(__file__).parents[1]
 FIRST = "examples/1-river-coaster"
 COMMAND = [sys.executable, "-c", "from leadsman.cli import main; main()"]
@@ -160,6 +163,20 @@ def test_the_record_is_written_as_sheets_and_as_data(tmp_path: Path) -> None:
     done = run("record", FIRST, "-o", str(tmp_path / "out"), "--json")
     assert [Path(file).name for file in json.loads(done.stdout)["files"]] == ["record.pdf", "record.json"]
     assert json.loads((tmp_path / "out" / "record.json").read_text())["schema"] == "leadsman.record/1"
+
+
+def test_an_exported_record_is_held_against_its_marks(folder: Path, tmp_path: Path) -> None:
+    add_entry(folder, by="A. Name", role=Role.PILOT, item="", state=State.NOTED, words="fog", plan="p")
+    run("record", str(folder), "-o", str(tmp_path / "out"))
+    file = tmp_path / "out" / "record.json"
+    sound = run("record", str(file))
+    assert sound.returncode == 0
+    assert "1 entries, the last marked" in sound.stdout
+    file.write_text(file.read_text().replace('"fog"', '"no fog"'))
+    altered = run("record", str(file))
+    assert altered.returncode == 2
+    assert "record.json: entry 1: carries the mark" in altered.stderr
+    assert "it was altered" in altered.stderr
 
 
 def _interrupted(folder: Path, loaded: str) -> tuple["subprocess.Popen[str]", str]:

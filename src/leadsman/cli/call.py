@@ -112,8 +112,16 @@ def record(
     ] = None,
     as_json: Json = False,
 ) -> None:
-    """What was told, agreed, changed, refused and done: checked against its own marks, as the page has written it."""
+    """What was told, agreed, changed, refused and done: checked against its own marks, as the page has written it.
+
+    A record.json is held against its marks just so, wherever it comes from.
+    """
     with told(as_json):
+        if call.suffix == ".json":
+            if folder is not None:
+                raise faults("-o", "a record.json is only checked; expected a port call's folder to write a record of")
+            _check_export(call, as_json)
+            return
         from leadsman.assessment.assess import fingerprint
         from leadsman.documents.data import assessment_data
         from leadsman.documents.record_data import print_record, record_data
@@ -133,6 +141,19 @@ def record(
             print_json(data)
         else:
             print_record(data)
+
+
+def _check_export(file: Path, as_json: bool) -> None:
+    """Tell what an exported record says, if its entries bear their marks."""
+    from leadsman.documents.record_data import print_record, record_data
+    from leadsman.files.record_export import read_export
+
+    found = read_export(file)
+    data = record_data(found.record, found.direction, found.plan)
+    if as_json:
+        print_json(data)
+    else:
+        print_record(data)
 
 
 def _print_card(file: Path, folder: Path, paper: Paper, as_json: bool) -> bool:
