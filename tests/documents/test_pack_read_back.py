@@ -227,7 +227,7 @@ def test_the_lines_of_the_drawn_runs_lie_where_the_json_has_them(build: Build) -
     reach = {"99": (31.0, 25.0), "95": (20.0, 16.0), "50": (9.0, 7.0)}
     along = [0.0, 500.0, 1000.0]
     envelope = {"distance": along} | {share: [list(sides)] * 3 for share, sides in reach.items()}
-    drawn, places = stage(data, envelope, ["Source Sans 3"], 184.0, 120.0)
+    drawn, places = stage(data, {"envelope": envelope}, ["Source Sans 3"], 184.0, 120.0)
     account = {name: np.asarray(data["account"][name]) for name in ("distance", "x", "y", "course")}
     x, y, course = (np.interp(along, account["distance"], account[name]) for name in ("x", "y", "course"))
     to_plane = np.linalg.inv(np.array([places["north"], places["east"]]))

@@ -8,6 +8,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from leadsman.conning.anchor_work import PAID_OUT
 from leadsman.conning.bridge import (
     ANCHOR_ORDER,
     COURSE_ORDER,
@@ -79,7 +80,7 @@ def _lines(log: Array, names: Names) -> Iterator[Order]:
         elif kind == THRUSTER_ORDER:
             means, words = names.thrusters[unit], thruster(names.thrusters[unit], round(value))
         elif kind == ANCHOR_ORDER:
-            means, words = f"{SIDES[unit]} anchor", anchor(unit, value)
+            means, words = f"{SIDES[unit]} anchor", anchor(unit, value, int(line[MEANING]) == PAID_OUT)
         else:
             means, words = names.tugs[unit], tug(names.tugs[unit], round(value), int(line[MEANING]))
         time, place = float(line[TIME]), float(line[PLACE])
@@ -161,8 +162,9 @@ def tug(name: str, quarters: int, lead: int) -> str:
     return f"{name}: {QUARTERS[quarters]} {LEADS[lead]}"
 
 
-def anchor(unit: int, cable: float) -> str:
-    """An order to let go, with the cable in shackles of class chain; SMCP part A3 (from memory)."""
-    shackles = cable / CLASS_SHACKLE
-    told = f"Let go {SIDES[unit]} anchor, {shackles:.1f}".removesuffix(".0")
-    return told + (" shackle" if shackles == 1.0 else " shackles")
+def anchor(unit: int, cable: float, paid_out: bool = False) -> str:
+    """An order to let go, or to pay out to so much, in shackles of class chain; SMCP part A2/3 (from memory)."""
+    shackles = f"{cable / CLASS_SHACKLE:.1f}".removesuffix(".0")
+    side = SIDES[unit]
+    counted = f"{shackles} {'shackle' if shackles == '1' else 'shackles'}"
+    return f"Pay out {side} cable to {counted} in the water" if paid_out else f"Let go {side} anchor, {counted}"
