@@ -6,10 +6,11 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from enum import StrEnum
 
+from leadsman.equipment import ORDERS
 from leadsman.errors import refuse
 from leadsman.forecast import Forecast
 from leadsman.rule import MooredShip, Movement, Rule
-from leadsman.ship import ORDERS, Loading, Ship, contradictions
+from leadsman.ship import Loading, Ship, contradictions
 from leadsman.waterway import Waterway
 
 

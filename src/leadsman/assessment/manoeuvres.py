@@ -13,8 +13,8 @@ import numpy as np
 from leadsman.assessment.conditions import other_condition
 from leadsman.assessment.estimates import particulars as estimated_figures
 from leadsman.assessment.manoeuvre_rows import rows
+from leadsman.assessment.manoeuvres_result import Manoeuvre, Manoeuvres, Stated
 from leadsman.assessment.own_figures import with_own_figures
-from leadsman.assessment.result import Manoeuvre, Manoeuvres, Stated
 from leadsman.errors import CannotCompute
 from leadsman.ship import Loading, Ship
 from leadsman.simulation import deck

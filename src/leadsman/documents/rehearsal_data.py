@@ -5,7 +5,6 @@ from datetime import timedelta
 from typing import Any
 
 import numpy as np
-from rich.box import SIMPLE_HEAD
 from rich.console import Console
 from rich.table import Table
 from rich.text import Text
@@ -14,6 +13,7 @@ from leadsman import format as text
 from leadsman.assessment.rehearse_result import Ensemble, Rehearsal, Run
 from leadsman.documents.caution import SHORT_CAUTION
 from leadsman.documents.terminal import WIDTH
+from leadsman.documents.terminal_table import table as headed
 from leadsman.manner import clock
 
 SCHEMA = "leadsman.rehearsal/1"
@@ -154,7 +154,7 @@ def print_rehearsal(found: Rehearsal) -> None:
     if found.ensemble is not None:
         _print_ensemble(console, found.ensemble)
     console.print(_orders(found))
-    console.print(Text("What this relies on", style="bold"))
+    console.print(Text("\nWhat this relies on", style="bold"))
     for sentence in found.estimated:
         console.print(Text(f"  {sentence}"))
     console.print(Text(SHORT_CAUTION, style="italic"))
@@ -162,9 +162,7 @@ def print_rehearsal(found: Rehearsal) -> None:
 
 
 def _least(run: Run) -> Table:
-    table = Table(box=SIMPLE_HEAD, title="Nearest", title_justify="left", pad_edge=False)
-    for name in ("what", "least", "where"):
-        table.add_column(name, justify="right" if name == "least" else "left")
+    table = headed("Nearest", "what", "least", "where", right=("least",))
     for one in run.least:
         if one.value is not None:
             table.add_row(one.quantity, text.clearance(one.value, 1), f"{one.place}, {text.miles(one.distance)}")
@@ -175,10 +173,8 @@ def _least(run: Run) -> Table:
 
 
 def _wheel_overs(run: Run) -> Table:
-    table = Table(box=SIMPLE_HEAD, title="Wheel over", title_justify="left", pad_edge=False)
-    table.add_column("before")
-    for name in ("distance", "first wheel", "arc begins", "she runs on"):
-        table.add_column(name, justify="right")
+    figures = ("distance", "first wheel", "arc begins", "she runs on")
+    table = headed("Wheel over", "before", *figures, right=figures)
     for one in run.wheel_overs:
         side = "starboard" if one.wheel > 0.0 else "port"
         table.add_row(
@@ -200,9 +196,7 @@ def _print_ensemble(console: Console, found: Ensemble) -> None:
         )
     )
     console.print(Text("; ".join(f"{number} {word}" for word, number in found.reasons.items())))
-    table = Table(box=SIMPLE_HEAD, title="Where it was tight", title_justify="left", pad_edge=False)
-    for name in ("what", "where", "usual", "one run in twenty below"):
-        table.add_column(name)
+    table = headed("Where it was tight", "what", "where", "usual", "one run in twenty below")
     for one in found.tight[:TIGHT_SHOWN]:
         table.add_row(one.quantity, one.place, text.metres_signed(one.usual), text.metres_signed(one.one_in_twenty))
     console.print(table)
@@ -215,10 +209,7 @@ def _print_ensemble(console: Console, found: Ensemble) -> None:
 
 
 def _orders(found: Rehearsal) -> Table:
-    table = Table(box=SIMPLE_HEAD, title="Order sheet", title_justify="left", pad_edge=False)
-    table.add_column("time")
-    table.add_column("along", justify="right")
-    table.add_column("order")
+    table = headed("Order sheet", "time", "along", "order", right=("along",))
     for one in found.planned.orders:
         clock = text.clock_seconds(found.start + timedelta(seconds=one.time))
         table.add_row(clock, text.miles(one.distance), one.words)

@@ -10,10 +10,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from leadsman.equipment import ASTERN_ORDERS, EngineKind, ReversalMeaning, State
 from leadsman.physics import thruster as thruster_methods
 from leadsman.physics import wind
 from leadsman.poster import Basis
-from leadsman.ship import ASTERN_ORDERS, EngineKind, Loading, ReversalMeaning, Ship, ShipType, State
+from leadsman.ship import Loading, Ship, ShipType
 from leadsman.simulation.calibrate import Figure, Observation
 from leadsman.simulation.deck import BOW_THRUSTER, REDUCED_SHARE, STERN_THRUSTER
 from leadsman.simulation.estimate import ASTERN_SHARE
