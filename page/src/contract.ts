@@ -11,6 +11,8 @@ export interface Routes {
   'GET /calls/{call}/files': { path: { call: string }; answer: CallFiles }
   /** Write parts of a call's files; the reply is what is there then */
   'PUT /calls/{call}/files': { path: { call: string }; query: { unfinished?: boolean }; headers: { 'If-Match'?: string | null }; body: CallParts; answer: CallFiles }
+  /** The revision of a call's files, and nothing else of them */
+  'GET /calls/{call}/revision': { path: { call: string }; answer: CallRevision }
   /** What would be said of the call with these parts; nothing is written */
   'POST /calls/{call}/files/check': { path: { call: string }; body: CallParts; answer: SaidOfParts }
   /** Go back to a version kept; the one in force is kept too */
@@ -64,13 +66,13 @@ export interface Routes {
   /** What would be said of the call with these texts; nothing is written */
   'POST /calls/{call}/texts/check': { path: { call: string }; body: GivenTexts; answer: SaidOfParts }
   /** How a piece of long work stands */
-  'GET /calls/{call}/long-work/{kind}': { path: { call: string; kind: "trials" | "rehearsal" | "limits" | "failures" }; answer: WorkStanding }
+  'GET /calls/{call}/long-work/{kind}': { path: { call: string; kind: "trials" | "rehearsal" | "limits" | "stream-limits" | "failures" }; answer: WorkStanding }
   /** Begin it; an earlier answer of the kind is cleared away */
-  'POST /calls/{call}/long-work/{kind}': { path: { call: string; kind: "trials" | "rehearsal" | "limits" | "failures" }; body: Record<string, unknown>; answer: WorkStanding }
+  'POST /calls/{call}/long-work/{kind}': { path: { call: string; kind: "trials" | "rehearsal" | "limits" | "stream-limits" | "failures" }; body: Record<string, unknown>; answer: WorkStanding }
   /** Stop it */
-  'DELETE /calls/{call}/long-work/{kind}': { path: { call: string; kind: "trials" | "rehearsal" | "limits" | "failures" }; answer: WorkStanding }
+  'DELETE /calls/{call}/long-work/{kind}': { path: { call: string; kind: "trials" | "rehearsal" | "limits" | "stream-limits" | "failures" }; answer: WorkStanding }
   /** What came of it */
-  'GET /calls/{call}/long-work/{kind}/answer': { path: { call: string; kind: "trials" | "rehearsal" | "limits" | "failures" }; answer: unknown }
+  'GET /calls/{call}/long-work/{kind}/answer': { path: { call: string; kind: "trials" | "rehearsal" | "limits" | "stream-limits" | "failures" }; answer: unknown }
 }
 
 /** The passage station by station, SI. */
@@ -330,9 +332,10 @@ export interface BindingShape {
   words: string
 }
 
-/** The fields of every table of a call's files. */
+/** The fields of every table of a call's files, and the tables within each. */
 export interface CallFields {
   tables: Record<string, CardFieldShape[]>
+  inner: Record<string, InnerTable[]>
 }
 
 /** The files of a call as plain data: `call`, `forecast`, `waterway` as in TOML, `areas` as GeoJSON. */
@@ -371,6 +374,11 @@ export interface CallRecord {
   parts: PartShape[]
   entries: EntryShape[]
   open: number
+}
+
+/** How the files of a call stand. */
+export interface CallRevision {
+  revision: string
 }
 
 /** What was asked. */
@@ -663,6 +671,16 @@ export interface HoldingShape {
   landing: LandingShape | null
   lifting_off: LiftingOffShape | null
   anchoring: AnchoringShape | null
+}
+
+/** A table within a table. */
+export interface InnerTable {
+  key: string
+  table: string
+  label: string
+  many: boolean
+  needed: boolean
+  instead: boolean
 }
 
 /** One item of exchange or tests, with what was last said of it. */

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from leadsman.assessment.anchorage import anchorage, anchoring_findings, depth_over, judged
+from leadsman.assessment.anchorage import anchorage, anchoring_findings, contradicted, depth_over, judged
 from leadsman.assessment.assess import assess
 from leadsman.assessment.prepare import prepare
 from leadsman.assessment.rehearse import rehearse_call
@@ -26,7 +26,7 @@ from leadsman.simulation.state import even_depth
 from leadsman.units import KNOT
 
 EXAMPLE = Path(__file__).parents[2] / "examples" / "5-podded-cruise"
-ROADS = Anchoring(at="Mirrow Roads Anchorage", anchor="starboard", bottom="firm sand")
+ROADS = Anchoring(at="Mirrow Roads Anchorage", anchor="starboard", bottom="soft mud")
 DEPTH = 20.0  # m
 
 
@@ -125,6 +125,23 @@ def test_what_stands_against_an_anchoring_is_told() -> None:
     assert "is left under her keel at the lowest water" in stops(deeper)
     few = [one for one in found(roadstead(replace(ROADS, shackles=4.0))) if one.grade is Grade.CAUTION]
     assert "fewer than is usual for depth and weather, 5.5" in few[0].sentence
+
+
+@pytest.mark.parametrize(
+    ("said", "charted", "expected"),
+    [
+        ("firm sand", "sand", False),
+        ("firm sand", "Mud", True),
+        ("soft mud", "mud and sand", False),
+        ("rock", "", False),
+        ("dense clay", "gravel", True),
+    ],
+)
+def test_a_bottom_the_chart_does_not_have_is_told(said: str, charted: str, expected: bool) -> None:
+    assert contradicted(said, charted) is expected
+    call = roadstead()
+    place = replace(anchorage(prepare(call), call.start), bottom=said, charted=charted)
+    assert any("the chart says" in sentence for _, sentence, *_ in judged(place, 27.5)) is expected
 
 
 def test_a_bed_not_known_over_the_circle_is_told() -> None:
