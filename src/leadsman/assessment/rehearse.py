@@ -33,8 +33,8 @@ TO_BERTH = (
     f"{SLOWLY}, and the quay. Lines, fenders and moored ships are not in it: a run ends when she touches the quay."
 )
 TO_ANCHOR = (
-    f"{SLOWLY}. The anchor is taken to hold in full as soon as cable enough lies on the bed; other ships in the roads are "
-    "not in it."
+    f"{SLOWLY}. The anchor is taken to hold in full as soon as cable enough lies on the bed; other ships in the roads "
+    "are not in it."
 )
 BATCH = 64  # runs sailed between two looks at whether to stop
 
