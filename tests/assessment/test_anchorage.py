@@ -231,6 +231,15 @@ def test_an_anchor_that_came_home_is_a_caution(rehearsed: Rehearsal) -> None:
     assert "came home 80 m" in came_home(dragged)[0].sentence
 
 
+def test_the_bottom_of_the_roads_counts_nowhere_else() -> None:
+    prepared = prepare(roadstead(replace(ROADS, bottom="dense clay")))
+    start = prepared.call.start
+    there, elsewhere = (ready(prepared, start, anchoring=to_it).parameters.anchors[0] for to_it in (True, False))
+    assert there.holding > elsewhere.holding
+    soft = ready(prepare(roadstead(replace(ROADS, bottom="soft mud"))), start, anchoring=True)
+    assert elsewhere.holding == soft.parameters.anchors[0].holding, "the least that holds, on the way to the berth"
+
+
 def test_without_an_anchoring_there_is_no_rehearsal_to_it() -> None:
     call = replace(roadstead(), anchoring=None)
     with pytest.raises(CannotCompute, match="names no anchorage"):
