@@ -79,6 +79,8 @@ def after(
         measured=residual is not None,
         distance=planned.passage.distance[here],
         time=tuple(planned.water.time(float(seconds)) for seconds in found.passed),
+        x=found.path.x,
+        y=found.path.y,
         latitude=latitude,
         longitude=longitude,
         off_track=found.path.off_track,

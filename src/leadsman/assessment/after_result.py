@@ -98,6 +98,9 @@ class After:
     """Whether a gauge said so; else it is the forecast's best."""
     distance: Array
     time: tuple[datetime, ...]
+    x: Array
+    """On the local plane, north. [m]"""
+    y: Array
     latitude: Array
     longitude: Array
     off_track: Array

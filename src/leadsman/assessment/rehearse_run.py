@@ -6,8 +6,11 @@ from datetime import timedelta
 import numpy as np
 
 from leadsman import format as text
+from leadsman.assessment.berthed import Lies, lies, lying_findings, words
 from leadsman.assessment.rehearse_prepare import Ready
 from leadsman.assessment.rehearse_result import Landing, Least, Run, WheelOver
+from leadsman.assessment.rehearse_slow import face_of
+from leadsman.assessment.rehearse_waters import the_berth
 from leadsman.conning import outcome as ending
 from leadsman.conning.bridge import KIND, PLACE, VALUE, WHEEL_ORDER
 from leadsman.conning.orders import Names, spoken
@@ -114,7 +117,9 @@ def why(made: Ready, outcome: Records) -> str:
     speed, limit = float(outcome["landing_speed"]), made.case.voyage.landing_speed
     angle = math.degrees(float(outcome["landing_angle"]))
     if reason == ending.ALONGSIDE:
-        return f"Landed at {text.slow_speed(speed)}, {text.slow_speed(limit)} borne, {angle:.1f} degrees off parallel."
+        lying = words(berthed(made, float(outcome["landing_place"])))
+        borne = f"{text.slow_speed(limit)} borne"
+        return f"Landed at {text.slow_speed(speed)}, {borne}, {angle:.1f} degrees off parallel, {lying}."
     if reason == ending.CLEAR:
         return "Clear of the berth and out on the track's last point."
     if reason == ending.AGROUND:
@@ -135,8 +140,22 @@ def why(made: Ready, outcome: Records) -> str:
     return f"The computed motion was no number any more, {place}."
 
 
+def berthed(made: Ready, place: float) -> Lies:
+    """How she lies along the quay, midships at a place of its face. [m]"""
+    call, ends = made.prepared.call, face_of(made.prepared, made.case.waters)
+    return lies(ends, the_berth(made.prepared).side_to, call.ship, call.loading, place)
+
+
 def findings(made: Ready, run: Run) -> tuple[Finding, ...]:
-    """What a run asks of the bridge beyond what a bridge gives."""
+    """What a run asks of the bridge beyond what a bridge gives, and where she lies at last."""
+    lying: tuple[Finding, ...] = ()
+    if run.landing is not None:
+        call = made.prepared.call
+        lying = tuple(lying_findings(berthed(made, run.landing.place), call.berth, call.ship.length_overall))
+    return (*_too_many_orders(made, run), *lying)
+
+
+def _too_many_orders(made: Ready, run: Run) -> tuple[Finding, ...]:
     if run.busiest <= MOST_ORDERS_SPOKEN:
         return ()
     until = made.start + timedelta(seconds=run.busiest_at)

@@ -147,7 +147,8 @@ def print_rehearsal(found: Rehearsal) -> None:
     for sentence in run.advice:
         console.print(Text(sentence))
     for finding in found.findings:
-        console.print(Text(f"{finding.grade.value}: {finding.sentence} ({finding.source})"))
+        source = f" ({finding.source})" if finding.source else ""
+        console.print(Text(f"{finding.grade.value}: {finding.sentence}{source}"))
     console.print(_least(run))
     if run.wheel_overs:
         console.print(_wheel_overs(run))

@@ -18,6 +18,7 @@ from leadsman.web.schema.drawing import (
 from leadsman.web.schema.gathering import CallMade, CallToMake, Gathering, GivenAnswers
 from leadsman.web.schema.holding import WhatIf
 from leadsman.web.schema.record import CallRecord, NewEntry
+from leadsman.web.schema.sailed import SailedPassage
 from leadsman.web.schema.work import WorkStanding
 
 __all__ = [
@@ -39,6 +40,7 @@ __all__ = [
     "GivenTexts",
     "NewEntry",
     "SaidOfParts",
+    "SailedPassage",
     "ShipCard",
     "SourceList",
     "TwoCards",
