@@ -57,6 +57,8 @@ export interface Routes {
   'POST /card/beside': { body: TwoCards; answer: CardsBeside }
   /** The documents that figures and formulas name as sources */
   'GET /sources': { answer: SourceList }
+  /** A log against the plan of a call; its body is the log, AIS, NMEA, GPX or GeoJSON */
+  'POST /calls/{call}/sailed': { path: { call: string }; query: { vessel?: string | null; residual?: number | null; antenna?: number | null }; body: Blob; answer: SailedPassage }
   /** The files of a call as texts, depth areas left out */
   'GET /calls/{call}/texts': { path: { call: string }; answer: CallTexts }
   /** Write texts of a call; the reply is what is there then */
@@ -861,6 +863,19 @@ export interface PartShape {
   items: ItemShape[]
 }
 
+/** A place passed, when it was and when it was to be. SI. */
+export interface PassingShape {
+  place: string
+  distance: number
+  planned: string
+  sailed: string
+  late: number
+  off_track: number
+  planned_speed: number
+  sailed_speed: number
+  texts: string[]
+}
+
 /** The whole under-keel account where a leg has least margin. */
 export interface PlaceAccountShape {
   station: number
@@ -1018,6 +1033,83 @@ export interface SaidOfParts {
   grade: "" | "go" | "caution" | "stop"
 }
 
+/** What was broken, or how far the log can be trusted. */
+export interface SailedFinding {
+  grade: string
+  subject: string
+  sentence: string
+  place: string
+}
+
+/** Something overhead, as passed. */
+export interface SailedGateShape {
+  name: string
+  time: string
+  clearance: number
+  planned: number
+  required: number
+  sentence: string
+}
+
+/** One reach. */
+export interface SailedLegShape {
+  reach: string
+  order: string
+  planned_speed: number
+  sailed_speed: number
+  slowest: number
+  fastest: number
+  off_port: number
+  off_starboard: number
+  rate_of_turn: number
+  least_net: number | null
+  planned_net: number
+  room_port: number
+  room_starboard: number
+  texts: string[]
+}
+
+/** The whole of it. */
+export interface SailedPassage {
+  schema: "leadsman.after/1"
+  caution: string
+  ship: string
+  vessel: string
+  words: string
+  level_words: string
+  positions: number
+  residual: number
+  residual_measured: boolean
+  required: number
+  passings: PassingShape[]
+  legs: SailedLegShape[]
+  gates: SailedGateShape[]
+  steady: SteadyShape[]
+  findings: SailedFinding[]
+  stations: SailedStations
+  notes: string[]
+}
+
+/** One entry a station of the track that she passed. */
+export interface SailedStations {
+  time: string[]
+  distance: number[]
+  x: number[]
+  y: number[]
+  latitude: number[]
+  longitude: number[]
+  off_track: number[]
+  heading: number[]
+  speed_over_ground: number[]
+  speed: number[]
+  water_level: number[]
+  squat: (number | null)[]
+  net: (number | null)[]
+  room_port: number[]
+  room_starboard: number[]
+  rate_of_turn: number[]
+}
+
 /** A ship card in the shape of ship.toml. */
 export interface ShipCard {
   card: Record<string, unknown>
@@ -1078,6 +1170,18 @@ export interface StartsShape {
   underkeel: (number | null)[]
   overhead: (number | null)[]
   rule: string[]
+}
+
+/** What an order made at even speed, if it was the one planned. */
+export interface SteadyShape {
+  reach: string
+  order: string
+  distance: number
+  speed: number
+  deviation: number
+  card: number
+  depth_to_draught: number
+  sentence: string
 }
 
 /** One basin against her. */
