@@ -240,6 +240,7 @@ def sailed(own_call: Path, address: str) -> str:
             ],
             "matters": [{"name": "wind", "success": -0.4, "room": -0.2, "landing": 0.1}],
             "envelope": {"distance": account["distance"], "50": width, "95": width, "99": width},
+            "slow_work": {share: [[[0.0, 0.0], [0.0, 50.0], [50.0, 0.0], [0.0, 0.0]]] for share in ("50", "95", "99")},
             "landing_speed": {},
             "duration": {},
             "worst": run(account, "out of the fairway", 47),

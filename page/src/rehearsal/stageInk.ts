@@ -92,6 +92,16 @@ function swath(sheet: Sheet, answer: Assessment, ensemble: Ensemble, share: (typ
     })
     context.stroke()
   }
+  for (const ring of ensemble.slow_work?.[share] ?? []) {
+    context.beginPath()
+    ring.forEach(([north, east], i) => {
+      const at = toPixel(sheet, north, east)
+      if (i === 0) context.moveTo(...at)
+      else context.lineTo(...at)
+    })
+    context.closePath()
+    context.stroke()
+  }
   context.setLineDash([])
 }
 

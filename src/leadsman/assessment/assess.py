@@ -26,6 +26,7 @@ import numpy as np
 
 from leadsman.assessment import judge
 from leadsman.assessment.account import account
+from leadsman.assessment.anchorage import anchoring_findings
 from leadsman.assessment.card import check_card
 from leadsman.assessment.holding.assess import holding
 from leadsman.assessment.holding.findings import stopping
@@ -72,6 +73,7 @@ def assess(call: PortCall, prepared: Prepared | None = None) -> Assessment:
             *limiting_findings(ready, found),
             *rule_findings(rules),
             *sideways.findings,
+            *anchoring_findings(ready, start),
             *judge.touching_findings(chance, call.margins.source),
             *water_findings(ready.passage, ready.water),
             *ready.floating.findings,

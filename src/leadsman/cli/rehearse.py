@@ -20,9 +20,18 @@ def store_of(call: Path, keep: bool) -> Any:
     return RehearsalStore(call) if keep and call.is_dir() else None
 
 
+ToAnchor = Annotated[bool, typer.Option("--to-anchor", help="Only to where she anchors, by [anchoring] of call.toml.")]
+
+
 @app.command()
 def rehearse(
-    call: CallFolder, runs: Runs = 0, seed: Seed = 1, keep: Keep = True, start: Start = None, as_json: Json = False
+    call: CallFolder,
+    runs: Runs = 0,
+    seed: Seed = 1,
+    to_anchor: ToAnchor = False,
+    keep: Keep = True,
+    start: Start = None,
+    as_json: Json = False,
 ) -> None:
     """Sail a port call in time with orders a person could give: once, or many times with everything uncertain drawn.
 
@@ -37,7 +46,7 @@ def rehearse(
         if start is not None:
             asked = asked.starting(time_of(start))
         with counting("sailing", quiet=as_json) as progress:
-            found = rehearse_call(asked, runs, seed, progress=progress, store=store_of(call, keep))
+            found = rehearse_call(asked, runs, seed, progress=progress, store=store_of(call, keep), anchoring=to_anchor)
         if as_json:
             print_json(rehearsal_data(found))
         else:

@@ -8,6 +8,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from leadsman.conning.anchor_work import PAID_OUT
 from leadsman.conning.bridge import (
     ANCHOR_ORDER,
     COURSE_ORDER,
@@ -77,7 +78,7 @@ def _lines(log: Array, names: Names) -> Iterator[Order]:
         elif kind == THRUSTER_ORDER:
             words = thruster(names.thrusters[unit], round(value))
         elif kind == ANCHOR_ORDER:
-            words = anchor(unit, value)
+            words = anchor(unit, value, int(line[MEANING]) == PAID_OUT)
         else:
             words = tug(names.tugs[unit], round(value), int(line[MEANING]))
         yield Order(time=float(line[TIME]), distance=float(line[PLACE]), kind=KINDS[kind], words=words)
@@ -150,8 +151,9 @@ def tug(name: str, quarters: int, lead: int) -> str:
     return f"{name}: {QUARTERS[quarters]} {LEADS[lead]}"
 
 
-def anchor(unit: int, cable: float) -> str:
-    """An order to let go, with the cable in shackles of class chain; SMCP part A3 (from memory)."""
-    shackles = cable / CLASS_SHACKLE
+def anchor(unit: int, cable: float, paid_out: bool = False) -> str:
+    """An order to let go, or to pay out to so much, in shackles of class chain; SMCP part A2/3 (from memory)."""
+    shackles = f"{cable / CLASS_SHACKLE:.1f}".removesuffix(".0")
     side = ("port", "starboard")[unit]
-    return f"Let go {side} anchor, {shackles:.1f}".removesuffix(".0") + (" shackle" if shackles == 1.0 else " shackles")
+    counted = f"{shackles} {'shackle' if shackles == '1' else 'shackles'}"
+    return f"Pay out {side} cable to {counted} in the water" if paid_out else f"Let go {side} anchor, {counted}"

@@ -1,6 +1,7 @@
 """A rehearsal as plain data (`leadsman.rehearsal/1`) and as a page in a terminal."""
 
 import math
+from collections.abc import Iterator
 from datetime import timedelta
 from typing import Any
 
@@ -76,6 +77,9 @@ def run_data(run: Run, *, track: bool) -> dict[str, Any]:
             "place": run.landing.place,
             "limit": run.landing.limit,
         },
+        "brought_up": None
+        if run.brought_up is None
+        else {name: _finite(value) if value is not None else None for name, value in vars(run.brought_up).items()},
         "orders": [
             {"time": one.time, "distance": one.distance, "kind": one.kind, "words": one.words} for one in run.orders
         ],
@@ -126,6 +130,7 @@ def ensemble_data(found: Ensemble, *, track: bool) -> dict[str, Any]:
             "distance": found.envelope_distance.tolist(),
             **{name: [[_finite(value) for value in row] for row in rows] for name, rows in found.envelope.items()},
         },
+        "slow_work": {name: [np.round(ring, 1).tolist() for ring in rings] for name, rings in found.slow_work.items()},
         "landing_speed": dict(found.landing_speed),
         "duration": dict(found.duration),
         "busiest": dict(found.busiest),
@@ -144,7 +149,7 @@ def print_rehearsal(found: Rehearsal) -> None:
     console.print(Text(f"{found.ship}, {found.berth}, start {text.day_clock(found.start)} {clock()}"))
     console.print(Text(f"{run.ended.upper()} after {run.time / 60.0:.0f} min", style="bold"))
     console.print(Text(run.why))
-    for sentence in run.advice:
+    for sentence in (*run.advice, *_brought_up(run)):
         console.print(Text(sentence))
     for finding in found.findings:
         source = f" ({finding.source})" if finding.source else ""
@@ -171,6 +176,24 @@ def _least(run: Run) -> Table:
     table.add_row("rate of turn", text.rate_of_turn(run.rate), "")
     table.add_row("orders in ten minutes", str(run.busiest), f"until {run.busiest_at / 60.0:.0f} min from the start")
     return table
+
+
+def _brought_up(run: Run) -> Iterator[str]:
+    """How she came to lie at anchor, in words."""
+    found = run.brought_up
+    if found is None:
+        return
+    yield (
+        f"Let go with {text.slow_speed(found.speed)} over the ground; the anchor lies {text.metres(found.off, 0)} from "
+        f"where it was to go, and came home {text.metres(found.dragged, 0)} on the way."
+    )
+    circle = "" if found.circle is None else f" of {text.metres(found.circle, 0)}"
+    left = (
+        "the bed under it is not known"
+        if not math.isfinite(found.clearance)
+        else f"{text.clearance(found.clearance)} under her keel there at the lowest water of a tide"
+    )
+    yield f"She swings in {text.metres(found.radius, 0)}{circle}; {left}."
 
 
 def _wheel_overs(run: Run) -> Table:
