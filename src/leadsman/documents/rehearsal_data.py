@@ -81,7 +81,8 @@ def run_data(run: Run, *, track: bool) -> dict[str, Any]:
         if run.brought_up is None
         else {name: _finite(value) if value is not None else None for name, value in vars(run.brought_up).items()},
         "orders": [
-            {"time": one.time, "distance": one.distance, "kind": one.kind, "words": one.words} for one in run.orders
+            {"time": one.time, "distance": one.distance, "kind": one.kind, "means": list(one.means), "words": one.words}
+            for one in run.orders
         ],
         "wheel_orders": run.wheel_orders,
         "engine_orders": run.engine_orders,

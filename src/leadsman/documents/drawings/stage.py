@@ -12,9 +12,10 @@ import numpy as np
 from leadsman.documents.drawings.furniture import NO_WATER_TINT
 from leadsman.documents.drawings.plan import (
     draw_areas,
-    draw_edges,
+    draw_edge,
     draw_fixtures,
     draw_gates,
+    fairway_edges,
     room_about,
     track_points,
 )
@@ -37,7 +38,8 @@ def stage(data: Data, ensemble: Data | None, families: Sequence[str], width: flo
     view = fitted(points, room_about(data, range(len(points))), frame)
     svg.rectangle(*frame, fill=NO_WATER_TINT)
     draw_areas(svg, data, view, frame)
-    draw_edges(svg, data, view)
+    for edge in fairway_edges(data, view):
+        draw_edge(svg, edge)
     draw_fixtures(svg, data, view)
     svg.line(view.line(points), 1.3, colour=PAPER)
     svg.line(view.line(points), 0.3)
