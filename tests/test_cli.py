@@ -1,5 +1,6 @@
 """The command line as a newcomer meets it: exit status, words, data, and never a traceback."""
 
+import io
 import json
 import os
 import re
@@ -151,6 +152,32 @@ def test_a_pack_takes_the_drawn_runs_that_were_kept(tmp_path: Path) -> None:
     assert {file: file.stat().st_mtime_ns for file in (call / ".rehearsals").iterdir()} == kept
     brief = pypdf.PdfReader(tmp_path / "out" / "pack.pdf").pages[0].extract_text()
     assert "of 3 drawn runs succeed" in " ".join(brief.split())
+
+
+ELSEWHERE = {"TZ": "Pacific/Auckland", "LC_ALL": "tr_TR.UTF-8", "LANG": "tr_TR.UTF-8", "PYTHONHASHSEED": "7"}
+"""Another clock, other letters and decimal signs, another order of sets."""
+
+
+def test_the_same_call_gives_the_same_bytes_in_another_folder_and_land(tmp_path: Path) -> None:
+    """At a start that comes to grief early, so that little is sailed."""
+    printed = []
+    for name, elsewhere in (("here", {}), ("there and deeper/call", ELSEWHERE)):
+        call, out = tmp_path / name, tmp_path / f"out {name.split('/')[0]}"
+        shutil.copytree(ROOT / FIRST, call, ignore=shutil.ignore_patterns(".*"))
+        words = ("print", str(call), "--runs", "2", "--start", "2031-05-04T12:00Z", "-o", str(out))
+        done = subprocess.run(
+            [*COMMAND, *words], cwd=tmp_path, env=ENVIRONMENT | elsewhere, capture_output=True, text=True
+        )
+        assert done.returncode == 1, done.stderr
+        printed.append({file.name: file.read_bytes() for file in sorted(out.iterdir())})
+    here, there = printed
+    assert list(here) == ["call.zip", "pack.html", "pack.pdf", "route.gpx", "route.rtz", "track.geojson"]
+    assert [name for name in here if here[name] != there[name]] == []
+    pages = pypdf.PdfReader(io.BytesIO(here["pack.pdf"])).pages
+    revision = re.search(r"Revision ([0-9a-f]{12})", pages[0].extract_text())
+    assert revision is not None
+    assert all(revision[1] in page.extract_text() for page in pages)
+    assert revision[1] in here["pack.html"].decode()
 
 
 def test_print_on_letter_paper(tmp_path: Path) -> None:

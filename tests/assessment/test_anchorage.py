@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from leadsman.assessment.anchorage import anchorage, anchoring_findings, depth_over, judged
+from leadsman.assessment.anchorage import anchorage, anchoring_findings, contradicted, depth_over, judged
 from leadsman.assessment.assess import assess
 from leadsman.assessment.prepare import prepare
 from leadsman.assessment.rehearse import rehearse_call
@@ -26,7 +26,7 @@ from leadsman.simulation.state import even_depth
 from leadsman.units import KNOT
 
 EXAMPLE = Path(__file__).parents[2] / "examples" / "5-podded-cruise"
-ROADS = Anchoring(at="Mirrow Roads Anchorage", anchor="starboard", bottom="firm sand")
+ROADS = Anchoring(at="Mirrow Roads Anchorage", anchor="starboard", bottom="soft mud")
 DEPTH = 20.0  # m
 
 
@@ -127,6 +127,23 @@ def test_what_stands_against_an_anchoring_is_told() -> None:
     assert "fewer than is usual for depth and weather, 5.5" in few[0].sentence
 
 
+@pytest.mark.parametrize(
+    ("said", "charted", "expected"),
+    [
+        ("firm sand", "sand", False),
+        ("firm sand", "Mud", True),
+        ("soft mud", "mud and sand", False),
+        ("rock", "", False),
+        ("dense clay", "gravel", True),
+    ],
+)
+def test_a_bottom_the_chart_does_not_have_is_told(said: str, charted: str, expected: bool) -> None:
+    assert contradicted(said, charted) is expected
+    call = roadstead()
+    place = replace(anchorage(prepare(call), call.start), bottom=said, charted=charted)
+    assert any("the chart says" in sentence for _, sentence, *_ in judged(place, 27.5)) is expected
+
+
 def test_a_bed_not_known_over_the_circle_is_told() -> None:
     call = roadstead()
     prepared = prepare(call)
@@ -212,6 +229,15 @@ def test_an_anchor_that_came_home_is_a_caution(rehearsed: Rehearsal) -> None:
     assert came_home(rehearsed.planned) == ()
     dragged = replace(rehearsed.planned, brought_up=replace(lying, dragged=80.0))
     assert "came home 80 m" in came_home(dragged)[0].sentence
+
+
+def test_the_bottom_of_the_roads_counts_nowhere_else() -> None:
+    prepared = prepare(roadstead(replace(ROADS, bottom="dense clay")))
+    start = prepared.call.start
+    there, elsewhere = (ready(prepared, start, anchoring=to_it).parameters.anchors[0] for to_it in (True, False))
+    assert there.holding > elsewhere.holding
+    soft = ready(prepare(roadstead(replace(ROADS, bottom="soft mud"))), start, anchoring=True)
+    assert elsewhere.holding == soft.parameters.anchors[0].holding, "the least that holds, on the way to the berth"
 
 
 def test_without_an_anchoring_there_is_no_rehearsal_to_it() -> None:

@@ -184,8 +184,8 @@ def run(account: Any, ended: str, number: int) -> dict[str, Any]:
         )
     ]
     orders = [
-        {"time": 60.5, "distance": 200.0, "kind": "engine", "words": "Slow ahead"},
-        {"time": 600.0, "distance": 2000.0, "kind": "wheel", "words": "Starboard ten"},
+        {"time": 60.5, "distance": 200.0, "kind": "engine", "means": ["engine"], "words": "Slow ahead"},
+        {"time": 600.0, "distance": 2000.0, "kind": "wheel", "means": ["wheel"], "words": "Starboard ten"},
     ]
     return {
         "number": number,

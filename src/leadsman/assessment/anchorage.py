@@ -36,6 +36,7 @@ STAYS = timedelta(hours=12.5)  # a tide, over which the lowest water is looked f
 CORNERS = 72  # of the circle whose bed is looked at
 ROUGH_WIND = 13.9  # m/s: near gale, from which the rough-weather rule for cable counts (common practice, no source)
 HALF_SHACKLE = 0.5
+GROUNDS = ("mud", "sand", "clay", "gravel", "rock")
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -54,6 +55,8 @@ class Anchorage:
     """Of her anchors."""
     anchor: Anchor
     bottom: str
+    charted: str
+    """What the chart says of the bottom there; empty: nothing."""
     water_depth: float
     """At the place at her time. [m]"""
     heading: float
@@ -103,8 +106,9 @@ def anchorage(
     seconds = float(np.interp(distance, prepared.passage.distance, prepared.passed(start)))
     level = float(np.asarray(level_at(prepared.water.level.grid, distance, seconds)))
     stream = tuple(float(np.asarray(part)) for part in stream_at(prepared.water.stream.grid, distance, seconds))
-    depth = depth_over(prepared, north, east, 1.0) + level
-    if not depth > loading.draught:
+    ground = _bed(prepared, north, east, 1.0)
+    depth = -math.inf if ground is None else float(prepared.passage.depths.careful[ground]) + level
+    if ground is None or not depth > loading.draught:
         raise CannotCompute(f"{asked.at}: no water is known there that floats her; she cannot be anchored")
     heading = _heading(prepared, parameters, orders, bower, distance, depth, stream)
     pull = _pull(prepared, depth, math.hypot(*stream))
@@ -125,6 +129,7 @@ def anchorage(
         unit=unit,
         anchor=bower,
         bottom=asked.bottom,
+        charted=prepared.call.waterway.areas[ground].bottom,
         water_depth=depth,
         heading=heading,
         pull=pull,
@@ -178,6 +183,9 @@ def judged(found: Anchorage, shackle: float) -> Iterator[Judged]:
         "m",
         "",
     )
+    if contradicted(found.bottom, found.charted):
+        sentence = f"the call reckons with {found.bottom}; the chart says {found.charted}"
+        yield (Grade.CAUTION, sentence, None, None, "", "")
     if found.holding_ratio < 1.0:
         yield (
             Grade.STOP,
@@ -245,14 +253,25 @@ def _place(prepared: Prepared, asked: Anchoring) -> tuple[float, float, float | 
 
 def depth_over(prepared: Prepared, north: float, east: float, radius: float) -> float:
     """Least careful depth below datum over a circle; minus infinity where not all of it is known. [m]"""
+    index = _bed(prepared, north, east, radius)
+    return -math.inf if index is None else float(prepared.passage.depths.careful[index])
+
+
+def _bed(prepared: Prepared, north: float, east: float, radius: float) -> int | None:
+    """The depth area that counts under a circle; None where not all of it is known."""
     angles = np.linspace(0.0, 2.0 * np.pi, CORNERS, endpoint=False)
     grown = radius / math.cos(math.pi / CORNERS)  # so that the polygon holds the circle
     ring = np.column_stack([north + grown * np.cos(angles), east + grown * np.sin(angles)])
-    depths = prepared.passage.depths
-    bed = depths.under(ring[np.newaxis])
+    bed = prepared.passage.depths.under(ring[np.newaxis])
     if not bed.covered[0] or bed.unsurveyed[0] or bed.area[0] < 0:
-        return -math.inf
-    return float(depths.careful[bed.area[0]])
+        return None
+    return int(bed.area[0])
+
+
+def contradicted(said: str, charted: str) -> bool:
+    """Whether what is said of a bottom names another ground than the chart does."""
+    one, other = ({ground for ground in GROUNDS if ground in words.lower()} for words in (said, charted))
+    return bool(one and other and not one & other)
 
 
 def _lowest(prepared: Prepared, distance: float, seconds: float) -> float:

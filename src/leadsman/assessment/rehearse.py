@@ -28,6 +28,14 @@ from leadsman.conning.outline import Stage
 from leadsman.conning.run import Runs, rehearse, undisturbed
 from leadsman.portcall import PortCall
 
+SLOWLY = "Where slow work begins the fairway's edges no longer end a run; depths do"
+TO_BERTH = (
+    f"{SLOWLY}, and the quay. Lines, fenders and moored ships are not in it: a run ends when she touches the quay."
+)
+TO_ANCHOR = (
+    f"{SLOWLY}. The anchor is taken to hold in full as soon as cable enough lies on the bed; other ships in the roads "
+    "are not in it."
+)
 BATCH = 64  # runs sailed between two looks at whether to stop
 
 
@@ -130,8 +138,7 @@ def relied_on(made: Ready, many: Ensemble | None = None) -> tuple[str, ...]:
         *rests_on(made.fit, made.covariance, matters, runs),
         "Her outline is a usual deck line of her length and beam; depths are taken on cells of "
         f"{text.metres(made.case.waters.cell, 0)}, less survey uncertainty and siltation.",
-        "Where slow work begins the fairway's edges no longer end a run; depths and the quay do. Lines, fenders and "
-        "moored ships are not in it: a run ends when she touches the quay.",
+        TO_ANCHOR if made.anchorage else TO_BERTH,
     ]
     if made.prepared.call.forecast.wind_speed is None:
         found.append("No wind is forecast: the runs are sailed in calm air.")

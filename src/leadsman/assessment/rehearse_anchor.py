@@ -9,14 +9,16 @@ from leadsman import format as text
 from leadsman.assessment.anchorage import Anchorage
 from leadsman.assessment.prepare import Prepared
 from leadsman.assessment.rehearse_result import BroughtUp, Run
-from leadsman.assessment.rehearse_slow import begin_slowly
+from leadsman.assessment.rehearse_slow import LEEWAY, begin_slowly
 from leadsman.conning import plan
-from leadsman.conning.harbour import ANCHOR, GO, SWING
+from leadsman.conning.harbour import ANCHOR, EAST, GO, NORTH, SWING
 from leadsman.conning.known import Known
 from leadsman.conning.plan import Pose
 from leadsman.conning.run import Case
 from leadsman.conning.transit import angle
 from leadsman.conning.waters import COURSE, SPEED
+from leadsman.conning.waters import EAST as TRACK_EAST
+from leadsman.conning.waters import NORTH as TRACK_NORTH
 from leadsman.figure import Finding, Grade
 from leadsman.geometry import Array
 from leadsman.physics.anchor import CLASS_SHACKLE
@@ -25,6 +27,7 @@ from leadsman.simulation.parameters import Parameters, Records
 OFF_WAY = 0.25  # m/s over the ground, half a knot: with no more she lets go. Ours
 FALLS_BACK = 0.4  # m/s over the ground, while the cable is given. Ours
 LAID_OUT = 0.95  # of the way the cable reaches on the bed she is brought back to. Ours
+TURNS_IN = 400.0  # s of being blown to leeward that are allowed for where she is turned. Ours
 NO_QUAY = -100.0  # m: length of a quay that is nowhere
 
 
@@ -32,8 +35,15 @@ def to_anchor(case: Case, prepared: Prepared, conn: Known, parameters: Parameter
     """The same case ended at an anchorage: against wind and stream to the place, all way off, let go, brought up."""
     track = case.waters.track
     abreast = min(int(place.distance / case.waters.track_step), track.shape[0] - 1)
-    phases = approach(place, float(track[abreast, COURSE]), prepared.call.ship.length_overall)
-    meeting = begin_slowly(prepared, conn, phases[0], float(track[abreast, SPEED]))
+    wind = case.waters.wind_speed * LEEWAY
+    blown = (-wind * math.cos(case.waters.wind_from), -wind * math.sin(case.waters.wind_from))
+    length, speed = prepared.call.ship.length_overall, float(track[abreast, SPEED])
+    phases = approach(place, float(track[abreast, COURSE]), length, blown)
+    meeting = begin_slowly(prepared, conn, phases[0], speed)
+    # From where she leaves the track she steers for the place, however far off the track it lies.
+    leaves = track[min(int(meeting / case.waters.track_step), track.shape[0] - 1)]
+    straight = math.atan2(float(phases[0, EAST] - leaves[TRACK_EAST]), float(phases[0, NORTH] - leaves[TRACK_NORTH]))
+    phases = approach(place, straight, length, blown)
     return replace(
         case,
         phases=phases,
@@ -43,8 +53,11 @@ def to_anchor(case: Case, prepared: Prepared, conn: Known, parameters: Parameter
     )
 
 
-def approach(place: Anchorage, way_in: float, length: float) -> Array:
-    """Phases: to the place, turned where she would come to it before wind and stream; then back on her cable."""
+def approach(place: Anchorage, way_in: float, length: float, blown: tuple[float, float]) -> Array:
+    """Phases: to the place, turned where she would come to it before wind and stream; then back on her cable.
+
+    She is turned as far to windward as she is `blown` meanwhile, north and east. [m/s]
+    """
 
     def lying(behind: float) -> Pose:
         """Heading as she will lie, her hawse so far behind where the anchor goes."""
@@ -58,9 +71,11 @@ def approach(place: Anchorage, way_in: float, length: float) -> Array:
     here = lying(0.0)
     rows = []
     if abs(float(angle(place.heading - way_in))) > plan.TURNED:
-        come = replace(here, heading=way_in)
+        north, east = (here.north - TURNS_IN * blown[0], here.east - TURNS_IN * blown[1])
+        come = Pose(north=north, east=east, heading=way_in)
+        turn = replace(come, heading=place.heading)
         rows.append(plan.phase(GO, come, length, near=0.35 * length, square=math.radians(25.0), still=0.6))
-        rows.append(plan.phase(SWING, here, length, ahead=0.4, across=0.25, near=2.0 * length, square=0.2, still=1.0))
+        rows.append(plan.phase(SWING, turn, length, ahead=0.4, across=0.25, near=2.0 * length, square=0.2, still=1.0))
     rows.append(plan.phase(GO, here, length, near=0.15 * length, square=math.radians(15.0), still=OFF_WAY))
     height = place.water_depth + place.anchor.hawse
     laid = LAID_OUT * math.sqrt(max(place.cable**2 - height**2, 0.0))

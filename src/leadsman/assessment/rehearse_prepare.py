@@ -76,7 +76,8 @@ def ready(prepared: Prepared, start: datetime, *, anchoring: bool = False) -> Re
         model = estimate(reading.particulars)
         fit = fitted_to(ship, loading, model)
         moving = model.parameters if fit is None else fit.parameters
-        bottom = prepared.call.anchoring.bottom if prepared.call.anchoring else None
+        # The bottom of the roads is that of nowhere else: on the way to the berth the least that holds is taken.
+        bottom = prepared.call.anchoring.bottom if anchoring and prepared.call.anchoring else None
         helped = equipped(moving, ship, loading, attendance(prepared), bottom=bottom)
     except ValueError as error:
         raise CannotCompute(f"{ship.name} cannot be rehearsed: {error}") from error

@@ -18,7 +18,7 @@ from leadsman.units import SEA_WATER_DENSITY
 OFTEN_MISSED = 2.0  # deviations of a stated figure, from which it is told that the fitted ship does not show it
 LEAST_SURE = 4  # coefficients named as the least sure
 TELLING = 3  # and as those that told most in the runs
-BY_CHANCE = 2.0  # standard errors of a rank correlation, 1/sqrt(runs): a smaller one is nothing. Ours
+BY_CHANCE = 3.0  # standard errors of a rank correlation, 1/sqrt(runs), for the greatest of many must pass more. Ours
 OF_SHIP = "ship: "
 """Before the names of her factors among what is drawn."""
 
