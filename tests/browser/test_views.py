@@ -1,6 +1,7 @@
 """Every view of the page in every look, by desk and by tablet: readable, pressable, dark by night, nothing cut off."""
 
 import io
+import shutil
 from collections.abc import Callable
 from itertools import pairwise
 from pathlib import Path
@@ -162,3 +163,20 @@ def test_on_a_tablet_what_is_read_first_stands_first(view: Callable[..., Page], 
     headings = page.evaluate(HEADINGS)
     for (before, top, left), (after, below, right) in pairwise(headings):
         assert columned or below >= top - 1 or right > left, f"{after} is told after {before} and stands above it"
+
+
+@pytest.mark.parametrize("example", ["3-container-basin", "4-ferry-corner-berth", "5-podded-cruise"])
+def test_letters_in_the_drawings_of_other_ships_are_large_enough(
+    opened: Callable[..., Page], calls_folder: Path, example: str
+) -> None:
+    """Many tugs, screws and thrusters make a drawing of forces broad."""
+    shutil.copytree(ROOT / "examples" / example, calls_folder / example, ignore=shutil.ignore_patterns(".*"))
+    try:
+        page = opened(f"?call={example}")
+        for size in (DESK, TABLET):
+            page.set_viewport_size(size)  # type: ignore[arg-type]
+            page.wait_for_timeout(200)
+            assert page.evaluate(SMALL_LETTERS, SMALLEST_LETTERS) == []
+            assert page.evaluate("document.documentElement.scrollWidth") <= size["width"]
+    finally:
+        shutil.rmtree(calls_folder / example)
