@@ -18,6 +18,8 @@ if (target && asked.has('card')) {
   void import('./exchange/open').then(({ openExchange }) => openExchange(target))
 } else if (target && asked.has('rehearsal')) {
   void import('./rehearsal/open').then(({ openRehearsal }) => openRehearsal(target))
+} else if (target && asked.has('sailed')) {
+  void import('./sailed/open').then(({ openSailed }) => openSailed(target))
 } else if (target && asked.has('new')) {
   void import('./gather/open').then(({ openGather }) => openGather(target))
 } else if (target && asked.has('draw')) {

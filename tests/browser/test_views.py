@@ -38,6 +38,7 @@ VIEWS = {
     "rehearsal, not sailed": (f"?rehearsal={EXAMPLE}", "#failures-title"),
     "rehearsal": ("?rehearsal={sailed}", "#orders-title"),
     "exchange": (f"?exchange={EXAMPLE}", "#entries-title"),
+    "as sailed": (f"?sailed={EXAMPLE}", "main[aria-busy=false]"),
     "new call": ("?new=", ".drop"),
 }
 

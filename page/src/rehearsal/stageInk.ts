@@ -9,7 +9,8 @@ import type { Ensemble, Moments } from './reply'
 const SHARES = ['99', '95', '50'] as const
 const WAKE = 60 // s between two outlines of her wake
 const CLEAR_OF_WAY = 200 // m from the track to a name beside it
-const HULL: [number, number][] = [
+/** One side of a deck line, bow first: shares of her length ahead and of her beam aside. */
+export const HULL: [number, number][] = [
   [0.5, 0],
   [0.44, 0.24],
   [0.34, 0.42],
