@@ -7,7 +7,7 @@ EXAMPLE := examples/1-river-coaster
 STATIC := src/leadsman/web/static/index.html
 PAGE_SOURCES := $(shell find page -type f -not -path '*/node_modules/*' 2>/dev/null)
 
-.PHONY: run test check validate bench setup page browser lock clean
+.PHONY: run test check validate bench pictures setup page browser lock clean
 
 run: .venv/.runtime $(STATIC)            ## set up, assess the first example, write its pack, serve the page
 	$(BIN)/leadsman assess $(EXAMPLE) || test $$? -eq 1
@@ -29,6 +29,9 @@ validate: .venv/.development             ## compare with the outside world, writ
 
 bench: .venv/.development                ## the timings users feel, as ratios
 	$(BIN)/python benchmarks/bench.py
+
+pictures: .venv/.development browser     ## renew the kept pictures of the sheets; look at out/pictures.png before keeping them
+	RENEW_PICTURES=yes $(BIN)/python -m pytest -q tests/documents/test_pictures.py
 
 page: $(STATIC)
 

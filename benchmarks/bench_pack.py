@@ -1,4 +1,5 @@
-"""The whole pack of the first example, rehearsed: sheets and offline page, beside the assessment they are made of.
+"""The whole pack of the first example, rehearsed with drawn runs and failures: sheets and offline page, beside the
+assessment they are made of.
 
 Her manoeuvres are sailed once and kept; what is timed is what a second print costs.
 """
@@ -9,6 +10,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from leadsman.assessment.assess import assess
+from leadsman.assessment.failures import failures_of
 from leadsman.assessment.posted import posted_manoeuvres
 from leadsman.assessment.prepare import prepare
 from leadsman.assessment.rehearse import rehearse_call
@@ -18,6 +20,7 @@ from leadsman.documents.data import assessment_data
 from leadsman.documents.offline import offline_page
 from leadsman.documents.pack import pack_pdf
 from leadsman.documents.rehearsal_data import rehearsal_data
+from leadsman.documents.rehearsal_limits import failures_data
 from leadsman.documents.ship_sheets import ship_sheets
 from leadsman.files.call_files import read_call
 from leadsman.store.manoeuvres import kept
@@ -25,6 +28,7 @@ from leadsman.store.manoeuvres import kept
 EXAMPLE = Path(__file__).parents[1] / "examples/1-river-coaster"
 LIMIT = 3.0  # s: what the whole pack may take, warm
 TIMES = 5
+RUNS, EVERY = 8, 600.0  # drawn runs, and s between failures: few, for the sheets are as long with many
 
 
 def timed(action: Callable[[], object]) -> float:
@@ -42,7 +46,9 @@ def main() -> None:
     call = read_call(EXAMPLE)
     ready = prepare(call)
     found = assess(call, ready)
-    rehearsed = Rehearsed(rehearsal_data(rehearse_call(call)))
+    run = rehearse_call(call, RUNS)
+    lost = failures_data(failures_of(call, EVERY)) | {"fingerprint": run.fingerprint}
+    rehearsed = Rehearsed(rehearsal_data(run), lost)
 
     def papers() -> object:
         data = assessment_data(found)

@@ -12,21 +12,19 @@ from dataclasses import dataclass
 from pathlib import Path
 from random import Random
 
-from leadsman.poster import Basis, Poster, Stop, TurningCircle, ZigZag
-from leadsman.ship import (
+from leadsman.equipment import (
     Anchors,
     Engine,
     EngineKind,
     EngineOrder,
-    Loading,
     Propeller,
     ReversalMeaning,
     Rudder,
-    Ship,
-    ShipType,
     Steering,
     Thruster,
 )
+from leadsman.poster import Basis, Poster, Stop, TurningCircle, ZigZag
+from leadsman.ship import Loading, Ship, ShipType
 from leadsman.units import INCH, KNOT, MECHANICAL_HORSEPOWER, METRIC_HORSEPOWER, RPM, TONNE
 
 PARENTS = Path(__file__).with_name("card_parents.toml")

@@ -8,13 +8,14 @@ import pytest
 SRC = Path(__file__).parents[1] / "src" / "leadsman"
 
 BASE = {"units", "errors", "compiled", "geometry"}
-THINGS = {"figure", "ship", "poster", "rule", "station", "waterway", "forecast", "portcall", "record"}
+THINGS = {"figure", "ship", "equipment", "poster", "rule", "station", "waterway", "forecast", "portcall", "record", "sailed"}
 MAY = {
     "units": set(),
     "errors": set(),
     "compiled": set(),
     "geometry": {"errors"},
     "figure": BASE,
+    "equipment": BASE,
     "ship": BASE | THINGS,
     "poster": BASE | THINGS,
     "rule": BASE | THINGS,
@@ -23,6 +24,7 @@ MAY = {
     "forecast": BASE | THINGS,
     "portcall": BASE | THINGS,
     "record": BASE | THINGS,
+    "sailed": BASE,
     "manner": BASE,
     "format": BASE | {"figure", "manner"},
     "physics": {"compiled", "units"},
@@ -35,6 +37,9 @@ MAY = {
         "format",
         "manner",
         "assessment.result",
+        "assessment.room_result",
+        "assessment.manoeuvres_result",
+        "assessment.after_result",
         "assessment.card_result",
         "assessment.posted_result",
         "assessment.holding.result",

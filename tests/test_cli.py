@@ -1,8 +1,10 @@
 """The command line as a newcomer meets it: exit status, words, data, and never a traceback."""
 
+import io
 import json
 import os
 import re
+import shutil
 import signal
 import subprocess
 import sys
@@ -11,6 +13,9 @@ from pathlib import Path
 
 import pypdf
 import pytest
+
+from leadsman.files.record_file import add_entry
+from leadsman.record import Role, State
 
 ROOT = Path(__file__).parents[1]
 FIRST = "examples/1-river-coaster"
@@ -136,6 +141,45 @@ def test_print_writes_the_pack(tmp_path: Path) -> None:
     assert all(size > (5_000 if name.startswith("pack") else 500) for name, size in names.items())
 
 
+def test_a_pack_takes_the_drawn_runs_that_were_kept(tmp_path: Path) -> None:
+    """At a start that comes to grief early, so that little is sailed."""
+    call, aground = tmp_path / "call", ("--runs", "3", "--start", "2031-05-04T12:00Z")
+    shutil.copytree(ROOT / FIRST, call, ignore=shutil.ignore_patterns(".*"))
+    run("rehearse", str(call), *aground)
+    kept = {file: file.stat().st_mtime_ns for file in (call / ".rehearsals").iterdir()}
+    assert len(kept) == 1
+    run("print", str(call), *aground, "-o", str(tmp_path / "out"))
+    assert {file: file.stat().st_mtime_ns for file in (call / ".rehearsals").iterdir()} == kept
+    brief = pypdf.PdfReader(tmp_path / "out" / "pack.pdf").pages[0].extract_text()
+    assert "of 3 drawn runs succeed" in " ".join(brief.split())
+
+
+ELSEWHERE = {"TZ": "Pacific/Auckland", "LC_ALL": "tr_TR.UTF-8", "LANG": "tr_TR.UTF-8", "PYTHONHASHSEED": "7"}
+"""Another clock, other letters and decimal signs, another order of sets."""
+
+
+def test_the_same_call_gives_the_same_bytes_in_another_folder_and_land(tmp_path: Path) -> None:
+    """At a start that comes to grief early, so that little is sailed."""
+    printed = []
+    for name, elsewhere in (("here", {}), ("there and deeper/call", ELSEWHERE)):
+        call, out = tmp_path / name, tmp_path / f"out {name.split('/')[0]}"
+        shutil.copytree(ROOT / FIRST, call, ignore=shutil.ignore_patterns(".*"))
+        words = ("print", str(call), "--runs", "2", "--start", "2031-05-04T12:00Z", "-o", str(out))
+        done = subprocess.run(
+            [*COMMAND, *words], cwd=tmp_path, env=ENVIRONMENT | elsewhere, capture_output=True, text=True
+        )
+        assert done.returncode == 1, done.stderr
+        printed.append({file.name: file.read_bytes() for file in sorted(out.iterdir())})
+    here, there = printed
+    assert list(here) == ["call.zip", "pack.html", "pack.pdf", "route.gpx", "route.rtz", "track.geojson"]
+    assert [name for name in here if here[name] != there[name]] == []
+    pages = pypdf.PdfReader(io.BytesIO(here["pack.pdf"])).pages
+    revision = re.search(r"Revision ([0-9a-f]{12})", pages[0].extract_text())
+    assert revision is not None
+    assert all(revision[1] in page.extract_text() for page in pages)
+    assert revision[1] in here["pack.html"].decode()
+
+
 def test_print_on_letter_paper(tmp_path: Path) -> None:
     assert run("print", FIRST, "-o", str(tmp_path), "--paper", "us-letter").returncode in (0, 1)
     box = pypdf.PdfReader(tmp_path / "pack.pdf").pages[0].mediabox
@@ -146,6 +190,20 @@ def test_the_record_is_written_as_sheets_and_as_data(tmp_path: Path) -> None:
     done = run("record", FIRST, "-o", str(tmp_path / "out"), "--json")
     assert [Path(file).name for file in json.loads(done.stdout)["files"]] == ["record.pdf", "record.json"]
     assert json.loads((tmp_path / "out" / "record.json").read_text())["schema"] == "leadsman.record/1"
+
+
+def test_an_exported_record_is_held_against_its_marks(folder: Path, tmp_path: Path) -> None:
+    add_entry(folder, by="A. Name", role=Role.PILOT, item="", state=State.NOTED, words="fog", plan="p")
+    run("record", str(folder), "-o", str(tmp_path / "out"))
+    file = tmp_path / "out" / "record.json"
+    sound = run("record", str(file))
+    assert sound.returncode == 0
+    assert "1 entries, the last marked" in sound.stdout
+    file.write_text(file.read_text().replace('"fog"', '"no fog"'))
+    altered = run("record", str(file))
+    assert altered.returncode == 2
+    assert "record.json: entry 1: carries the mark" in altered.stderr
+    assert "it was altered" in altered.stderr
 
 
 def _interrupted(folder: Path, loaded: str) -> tuple["subprocess.Popen[str]", str]:

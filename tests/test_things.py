@@ -5,12 +5,13 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
+from leadsman.equipment import Anchors, Engine, EngineKind, EngineOrder, Rudder, Thruster
 from leadsman.errors import Impossible
 from leadsman.figure import Band, Figure, Origin
 from leadsman.forecast import Forecast
 from leadsman.geometry import Position
 from leadsman.portcall import Margins, PortCall, ReachPlan, Tug
-from leadsman.ship import Anchors, Engine, EngineKind, EngineOrder, Loading, Rudder, Thruster, contradictions
+from leadsman.ship import Loading, contradictions
 from leadsman.waterway import Berth, ChannelKind, DepthArea, Gate, GateKind, Reach, StreamStation, TideStation
 
 NOON = datetime(2031, 5, 6, 12, tzinfo=UTC)

@@ -11,6 +11,8 @@ export interface Routes {
   'GET /calls/{call}/files': { path: { call: string }; answer: CallFiles }
   /** Write parts of a call's files; the reply is what is there then */
   'PUT /calls/{call}/files': { path: { call: string }; query: { unfinished?: boolean }; headers: { 'If-Match'?: string | null }; body: CallParts; answer: CallFiles }
+  /** The revision of a call's files, and nothing else of them */
+  'GET /calls/{call}/revision': { path: { call: string }; answer: CallRevision }
   /** What would be said of the call with these parts; nothing is written */
   'POST /calls/{call}/files/check': { path: { call: string }; body: CallParts; answer: SaidOfParts }
   /** Go back to a version kept; the one in force is kept too */
@@ -55,6 +57,8 @@ export interface Routes {
   'POST /card/beside': { body: TwoCards; answer: CardsBeside }
   /** The documents that figures and formulas name as sources */
   'GET /sources': { answer: SourceList }
+  /** A log against the plan of a call; its body is the log, AIS, NMEA, GPX or GeoJSON */
+  'POST /calls/{call}/sailed': { path: { call: string }; query: { vessel?: string | null; residual?: number | null; antenna?: number | null }; body: Blob; answer: SailedPassage }
   /** The files of a call as texts, depth areas left out */
   'GET /calls/{call}/texts': { path: { call: string }; answer: CallTexts }
   /** Write texts of a call; the reply is what is there then */
@@ -62,13 +66,13 @@ export interface Routes {
   /** What would be said of the call with these texts; nothing is written */
   'POST /calls/{call}/texts/check': { path: { call: string }; body: GivenTexts; answer: SaidOfParts }
   /** How a piece of long work stands */
-  'GET /calls/{call}/long-work/{kind}': { path: { call: string; kind: "trials" | "rehearsal" | "limits" | "failures" }; answer: WorkStanding }
+  'GET /calls/{call}/long-work/{kind}': { path: { call: string; kind: "trials" | "rehearsal" | "limits" | "stream-limits" | "failures" }; answer: WorkStanding }
   /** Begin it; an earlier answer of the kind is cleared away */
-  'POST /calls/{call}/long-work/{kind}': { path: { call: string; kind: "trials" | "rehearsal" | "limits" | "failures" }; body: Record<string, unknown>; answer: WorkStanding }
+  'POST /calls/{call}/long-work/{kind}': { path: { call: string; kind: "trials" | "rehearsal" | "limits" | "stream-limits" | "failures" }; body: Record<string, unknown>; answer: WorkStanding }
   /** Stop it */
-  'DELETE /calls/{call}/long-work/{kind}': { path: { call: string; kind: "trials" | "rehearsal" | "limits" | "failures" }; answer: WorkStanding }
+  'DELETE /calls/{call}/long-work/{kind}': { path: { call: string; kind: "trials" | "rehearsal" | "limits" | "stream-limits" | "failures" }; answer: WorkStanding }
   /** What came of it */
-  'GET /calls/{call}/long-work/{kind}/answer': { path: { call: string; kind: "trials" | "rehearsal" | "limits" | "failures" }; answer: unknown }
+  'GET /calls/{call}/long-work/{kind}/answer': { path: { call: string; kind: "trials" | "rehearsal" | "limits" | "stream-limits" | "failures" }; answer: unknown }
 }
 
 /** The passage station by station, SI. */
@@ -328,9 +332,10 @@ export interface BindingShape {
   words: string
 }
 
-/** The fields of every table of a call's files. */
+/** The fields of every table of a call's files, and the tables within each. */
 export interface CallFields {
   tables: Record<string, CardFieldShape[]>
+  inner: Record<string, InnerTable[]>
 }
 
 /** The files of a call as plain data: `call`, `forecast`, `waterway` as in TOML, `areas` as GeoJSON. */
@@ -369,6 +374,11 @@ export interface CallRecord {
   parts: PartShape[]
   entries: EntryShape[]
   open: number
+}
+
+/** How the files of a call stand. */
+export interface CallRevision {
+  revision: string
 }
 
 /** What was asked. */
@@ -663,6 +673,16 @@ export interface HoldingShape {
   anchoring: AnchoringShape | null
 }
 
+/** A table within a table. */
+export interface InnerTable {
+  key: string
+  table: string
+  label: string
+  many: boolean
+  needed: boolean
+  instead: boolean
+}
+
 /** One item of exchange or tests, with what was last said of it. */
 export interface ItemShape {
   key: string
@@ -843,6 +863,19 @@ export interface PartShape {
   items: ItemShape[]
 }
 
+/** A place passed, when it was and when it was to be. SI. */
+export interface PassingShape {
+  place: string
+  distance: number
+  planned: string
+  sailed: string
+  late: number
+  off_track: number
+  planned_speed: number
+  sailed_speed: number
+  texts: string[]
+}
+
 /** The whole under-keel account where a leg has least margin. */
 export interface PlaceAccountShape {
   station: number
@@ -1000,6 +1033,83 @@ export interface SaidOfParts {
   grade: "" | "go" | "caution" | "stop"
 }
 
+/** What was broken, or how far the log can be trusted. */
+export interface SailedFinding {
+  grade: string
+  subject: string
+  sentence: string
+  place: string
+}
+
+/** Something overhead, as passed. */
+export interface SailedGateShape {
+  name: string
+  time: string
+  clearance: number
+  planned: number
+  required: number
+  sentence: string
+}
+
+/** One reach. */
+export interface SailedLegShape {
+  reach: string
+  order: string
+  planned_speed: number
+  sailed_speed: number
+  slowest: number
+  fastest: number
+  off_port: number
+  off_starboard: number
+  rate_of_turn: number
+  least_net: number | null
+  planned_net: number
+  room_port: number
+  room_starboard: number
+  texts: string[]
+}
+
+/** The whole of it. */
+export interface SailedPassage {
+  schema: "leadsman.after/1"
+  caution: string
+  ship: string
+  vessel: string
+  words: string
+  level_words: string
+  positions: number
+  residual: number
+  residual_measured: boolean
+  required: number
+  passings: PassingShape[]
+  legs: SailedLegShape[]
+  gates: SailedGateShape[]
+  steady: SteadyShape[]
+  findings: SailedFinding[]
+  stations: SailedStations
+  notes: string[]
+}
+
+/** One entry a station of the track that she passed. */
+export interface SailedStations {
+  time: string[]
+  distance: number[]
+  x: number[]
+  y: number[]
+  latitude: number[]
+  longitude: number[]
+  off_track: number[]
+  heading: number[]
+  speed_over_ground: number[]
+  speed: number[]
+  water_level: number[]
+  squat: (number | null)[]
+  net: (number | null)[]
+  room_port: number[]
+  room_starboard: number[]
+  rate_of_turn: number[]
+}
+
 /** A ship card in the shape of ship.toml. */
 export interface ShipCard {
   card: Record<string, unknown>
@@ -1060,6 +1170,18 @@ export interface StartsShape {
   underkeel: (number | null)[]
   overhead: (number | null)[]
   rule: string[]
+}
+
+/** What an order made at even speed, if it was the one planned. */
+export interface SteadyShape {
+  reach: string
+  order: string
+  distance: number
+  speed: number
+  deviation: number
+  card: number
+  depth_to_draught: number
+  sentence: string
 }
 
 /** One basin against her. */

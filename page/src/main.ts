@@ -3,8 +3,6 @@ import '@fontsource/libertinus-serif/latin-400-italic.css'
 import '@fontsource/libertinus-serif/latin-600.css'
 import '@fontsource/source-sans-3/latin-400.css'
 import '@fontsource/source-sans-3/latin-600.css'
-import 'ol/ol.css'
-import 'uplot/dist/uPlot.min.css'
 import './page.css'
 import { mount } from 'svelte'
 import App from './App.svelte'
@@ -20,6 +18,8 @@ if (target && asked.has('card')) {
   void import('./exchange/open').then(({ openExchange }) => openExchange(target))
 } else if (target && asked.has('rehearsal')) {
   void import('./rehearsal/open').then(({ openRehearsal }) => openRehearsal(target))
+} else if (target && asked.has('sailed')) {
+  void import('./sailed/open').then(({ openSailed }) => openSailed(target))
 } else if (target && asked.has('new')) {
   void import('./gather/open').then(({ openGather }) => openGather(target))
 } else if (target && asked.has('draw')) {

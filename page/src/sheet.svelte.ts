@@ -1,13 +1,14 @@
 // The one store: what is looked at (all of it in the address), and the answer for it.
 import { assess, listCalls, listSources, Refused } from './api'
 import type { Assessment, Document, Fault, WindowShape } from './contract'
-import { readFiles, writeFiles } from './board/files'
+import { readFiles, revisionOf, writeFiles } from './board/files'
 import { stationAt } from './lib/along'
 import { stamp } from './lib/format'
 import { reader, spelt } from './lib/reader.svelte'
 import { Steps } from './lib/steps.svelte'
 
 const MINUTE = 60_000 // ms
+const LOOK = 5_000 // ms between two looks whether somebody else changed the files
 const SETTLE = 150 // ms between moving something and writing it into the address: browsers limit how often that may be
 
 /** What undoing a step brings back. */
@@ -39,6 +40,8 @@ class Sheet {
 
   /** What was last done here, for those who do not see it. */
   told = $state('')
+  /** Whether the files are no longer those the answer was worked out from. */
+  overtaken = $state(false)
 
   #steps = new Steps<Moved>()
   undoable = $derived(this.#steps.undoable)
@@ -47,6 +50,8 @@ class Sheet {
   #slidFrom: number | null | undefined
   /** The call's own start as last written from here. */
   #own: string | undefined
+  /** The files the answer was worked out from. */
+  #revision = ''
   #asked = ''
   #settling: ReturnType<typeof setTimeout> | undefined
 
@@ -72,6 +77,8 @@ class Sheet {
       this.#read()
       void this.#ask()
     })
+    setInterval(() => void this.#look(), LOOK)
+    addEventListener('focus', () => void this.#look())
     try {
       ;[this.calls, this.sources] = await Promise.all([listCalls(), listSources()])
       if (this.call === null && this.calls.length === 1) this.call = this.calls[0] ?? null
@@ -85,6 +92,7 @@ class Sheet {
   open(call: string): void {
     this.#steps.clear()
     this.#own = undefined
+    this.#revision = ''
     Object.assign(this, { call, start: null, place: null, origin: null, plan: 'whole' })
     this.#write('push')
     void this.#ask()
@@ -152,9 +160,9 @@ class Sheet {
   async #writeStart(start: string): Promise<string | null> {
     if (this.call === null) return null
     try {
-      const { revision, parts } = await readFiles(this.call)
+      const { parts } = await readFiles(this.call)
       const call = parts.call as Record<string, unknown>
-      await writeFiles(this.call, revision, { call: { ...call, start } }, `start ${start}`, false)
+      this.#revision = (await writeFiles(this.call, this.#revision, { call: { ...call, start } }, `start ${start}`, false)).revision
       this.#own = start
       this.start = null
       this.#asked = ''
@@ -162,9 +170,18 @@ class Sheet {
       void this.#ask()
       return String(call.start)
     } catch (error) {
-      this.told = error instanceof Refused ? error.message : String(error)
+      this.overtaken = error instanceof Refused && error.status === 409
+      this.told = `${this.overtaken ? 'Not kept, others changed the files: ' : ''}${error instanceof Refused ? error.message : String(error)}`
       return null
     }
+  }
+
+  /** See whether somebody else changed the files; what is shown stays until one asks for it anew. */
+  async #look(): Promise<void> {
+    const [call, known] = [this.call, this.#revision]
+    if (call === null || known === '' || this.waiting || document.hidden) return
+    const now = await revisionOf(call).catch(() => known)
+    if (call === this.call && known === this.#revision && !this.waiting) this.overtaken = now !== known
   }
 
   pointAt(place: number): void {
@@ -195,6 +212,7 @@ class Sheet {
   /** Ask again, after the server or the files have been mended. */
   again(): void {
     this.#asked = ''
+    this.#revision = ''
     if (this.calls === null) void this.begin()
     else void this.#ask()
   }
@@ -208,9 +226,12 @@ class Sheet {
     while (wanted !== this.#asked && this.call !== null) {
       this.#asked = wanted
       try {
+        // Before, so that what changes while it is worked out is told.
+        if (this.#revision === '' || this.overtaken) this.#revision = await revisionOf(this.call)
         const answer: Assessment = await assess(this.call, this.start === null ? null : stamp(this.start))
         this.answer = answer
         this.faults = []
+        this.overtaken = false
         document.title = `${answer.call.name} · Leadsman`
       } catch (error) {
         this.#told(error)
@@ -233,7 +254,10 @@ class Sheet {
   #read(): void {
     const query = new URLSearchParams(location.search)
     const call = query.get('call')
-    if (call !== this.call) this.answer = null
+    if (call !== this.call) {
+      this.answer = null
+      this.#revision = ''
+    }
     this.call = call
     const start = Date.parse(query.get('start') ?? '')
     this.start = Number.isFinite(start) ? start : null

@@ -7,8 +7,10 @@ LeadsmanError
 └── Stopped         the user stopped long work; nothing half-written remains
 """
 
-from collections.abc import Iterable
+import math
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from typing import Any
 
 
 class LeadsmanError(Exception):
@@ -59,3 +61,15 @@ def refuse(problems: Iterable[tuple[str, str]]) -> None:
     found = tuple(problems)
     if found:
         raise Impossible(found)
+
+
+def number_problems(thing: Any, positive: Iterable[str] = (), other: Iterable[str] = ()) -> Iterator[tuple[str, str]]:
+    """Numbers that are not finite, or not above zero though they must be; `None` is allowed."""
+    for name in positive:
+        value = getattr(thing, name)
+        if value is not None and not (math.isfinite(value) and value > 0.0):
+            yield name, f"{value} is impossible; expected a number above zero"
+    for name in other:
+        value = getattr(thing, name)
+        if value is not None and not math.isfinite(value):
+            yield name, f"{value} is not a number"

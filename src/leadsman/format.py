@@ -232,6 +232,11 @@ def percent(share: float) -> str:
     return f"{number(math.floor(100.0 * share + 1e-6), 0)} %"
 
 
+def reserve(share: float) -> str:
+    """35 %, as `percent`; above three times as much again the figure says no more: over 300 %."""
+    return "over 300 %" if share > 3.0 else percent(share)
+
+
 def miles(distance: float) -> str:
     """4.25 nm, from metres."""
     return f"{number(distance / NAUTICAL_MILE, 2)} nm"

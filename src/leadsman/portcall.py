@@ -6,10 +6,11 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from enum import StrEnum
 
+from leadsman.equipment import ORDERS
 from leadsman.errors import refuse
 from leadsman.forecast import Forecast
 from leadsman.rule import MooredShip, Movement, Rule
-from leadsman.ship import ORDERS, Loading, Ship, contradictions
+from leadsman.ship import Loading, Ship, contradictions
 from leadsman.waterway import Waterway
 
 
@@ -126,6 +127,31 @@ class Tug:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Anchoring:
+    """Where she anchors on her way, and how."""
+
+    at: str
+    """A basin or waiting place of the waterway; a basin's circle is what she may swing in."""
+    anchor: str
+    """`port` or `starboard`."""
+    bottom: str
+    """Of the sea bed, as `physics.anchor.holding_on` knows it: never assumed to hold."""
+    shackles: float | None = None
+    """In the water; None: what the rules of the trade and her pull ask for. [-]"""
+
+    def __post_init__(self) -> None:
+        refuse(self._problems())
+
+    def _problems(self) -> Iterator[tuple[str, str]]:
+        if self.anchor not in ("port", "starboard"):
+            yield "anchor", f"'{self.anchor}' is no bower; expected port or starboard"
+        if not self.bottom.strip():
+            yield "bottom", "is empty; expected the bottom as charted, such as soft mud or firm sand"
+        if self.shackles is not None and not 1.0 <= self.shackles <= 16.0:
+            yield "shackles", f"{self.shackles:g} is no length of cable; expected shackles in the water, 1 to 16"
+
+
+@dataclass(frozen=True, kw_only=True)
 class PortCall:
     """Everything one assessment needs; whatever the files, forms or databases it came from."""
 
@@ -151,6 +177,8 @@ class PortCall:
     """Of other ships."""
     moored: tuple[MooredShip, ...] = ()
     """Ships she passes that lie alongside."""
+    anchoring: Anchoring | None = None
+    """Where she anchors before she goes on; None: she does not."""
     sources: tuple[tuple[str, str], ...] = ()
     """(thing.field, file and line it was given in): the way from a figure back to the paper."""
 
@@ -185,7 +213,20 @@ class PortCall:
         if self.berth not in [berth.name for berth in self.waterway.berths]:
             known = ", ".join(berth.name for berth in self.waterway.berths) or "none is defined"
             yield "berth", f"'{self.berth}' is no berth of waterway '{self.waterway.name}'; expected one of {known}"
+        yield from self._anchoring_problems()
         yield from self._rule_problems()
+
+    def _anchoring_problems(self) -> Iterator[tuple[str, str]]:
+        if self.anchoring is None:
+            return
+        known = [basin.name for basin in self.waterway.basins]
+        known += [place.name for place in self.waterway.waiting_places]
+        if self.anchoring.at not in known:
+            yield (
+                "anchoring",
+                f"'{self.anchoring.at}' is no basin or waiting place of waterway '{self.waterway.name}'; expected one "
+                f"of {', '.join(known) or 'them, and none is defined'}",
+            )
 
     def _rule_problems(self) -> Iterator[tuple[str, str]]:
         taken = {rule.name for rule in self.waterway.rules}

@@ -8,9 +8,10 @@ import pytest
 from leadsman.assessment.beside import Beside, beside
 from leadsman.assessment.checked_card import checked_card
 from leadsman.assessment.conditions import other_condition
+from leadsman.equipment import Propeller
 from leadsman.errors import CannotCompute
 from leadsman.files.call_files import read_ship
-from leadsman.ship import Loading, Propeller, Ship, ShipType
+from leadsman.ship import Loading, Ship, ShipType
 
 ROOT = Path(__file__).parents[2]
 BULKER = read_ship(ROOT / "examples/2-bar-bulk-carrier")

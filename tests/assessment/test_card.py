@@ -12,24 +12,22 @@ from leadsman.assessment.card import CHECKS, check_card
 from leadsman.assessment.card_earlier import compare_with_earlier
 from leadsman.assessment.card_limits import overshoot_limits
 from leadsman.assessment.estimates import ESTIMATES
-from leadsman.errors import Impossible
-from leadsman.figure import Finding, Grade
-from leadsman.poster import Poster, Stop, TurningCircle, ZigZag
-from leadsman.ship import (
+from leadsman.equipment import (
     Anchors,
     Engine,
     EngineKind,
     EngineOrder,
-    Loading,
     Propeller,
     ReversalMeaning,
     Rudder,
-    Ship,
-    ShipType,
     State,
     Steering,
     Thruster,
 )
+from leadsman.errors import Impossible
+from leadsman.figure import Finding, Grade
+from leadsman.poster import Poster, Stop, TurningCircle, ZigZag
+from leadsman.ship import Loading, Ship, ShipType
 from leadsman.units import DEGREE, KNOT, RPM, TONNE
 
 LINES = {  # rpm, loaded kn, ballast kn: proportions of the handy-size cards in standards sheet 6

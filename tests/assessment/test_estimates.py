@@ -12,21 +12,10 @@ import pytest
 import leadsman
 from leadsman.assessment.card import CHECKS, check_card
 from leadsman.assessment.estimates import ESTIMATES, SIGNED, changes, meaning, particulars
+from leadsman.equipment import Anchors, Engine, EngineKind, EngineOrder, Propeller, Rudder, State, Thruster
 from leadsman.errors import CannotCompute, Impossible
 from leadsman.figure import Figure, Origin
-from leadsman.ship import (
-    Anchors,
-    Engine,
-    EngineKind,
-    EngineOrder,
-    Loading,
-    Propeller,
-    Rudder,
-    Ship,
-    ShipType,
-    State,
-    Thruster,
-)
+from leadsman.ship import Loading, Ship, ShipType
 from leadsman.units import DEGREE, KNOT, RPM, SEA_WATER_DENSITY, TONNE
 
 

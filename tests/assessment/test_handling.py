@@ -8,11 +8,11 @@ import numpy as np
 import pytest
 
 from leadsman.assessment.handling import DEPTH_STEP, Handling, Model, model
+from leadsman.equipment import Engine, EngineKind, State
 from leadsman.errors import CannotCompute
 from leadsman.files.call_files import read_call
 from leadsman.geometry import Array
 from leadsman.portcall import PortCall
-from leadsman.ship import Engine, EngineKind, State
 from leadsman.simulation import kernel, sail, state
 from leadsman.simulation.state import Motion
 from leadsman.units import DEGREE, KNOT

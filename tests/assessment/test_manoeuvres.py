@@ -6,11 +6,12 @@ from pathlib import Path
 import pytest
 
 from leadsman.assessment.manoeuvres import manoeuvres
-from leadsman.assessment.result import Manoeuvre, Manoeuvres
+from leadsman.assessment.manoeuvres_result import Manoeuvre, Manoeuvres
+from leadsman.equipment import State
 from leadsman.errors import CannotCompute
 from leadsman.files.call_files import read_ship
 from leadsman.poster import Basis, Poster, TurningCircle
-from leadsman.ship import Loading, Ship, State
+from leadsman.ship import Loading, Ship
 from leadsman.units import DEGREE
 
 EXAMPLES = Path(__file__).parents[2] / "examples"

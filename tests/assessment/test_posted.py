@@ -9,9 +9,10 @@ import pytest
 from leadsman.assessment.manoeuvres import manoeuvres
 from leadsman.assessment.posted import CLEARANCES, posted_manoeuvres
 from leadsman.assessment.posted_result import Posted, PostedWater, Spread
+from leadsman.equipment import State
 from leadsman.errors import CannotCompute
 from leadsman.files.call_files import read_ship
-from leadsman.ship import ShipType, State
+from leadsman.ship import ShipType
 from leadsman.units import KNOT
 
 EXAMPLES = Path(__file__).parents[2] / "examples"

@@ -16,11 +16,11 @@ from leadsman.assessment.rehearse_many import wilson
 from leadsman.assessment.rehearse_prepare import Ready, ready
 from leadsman.assessment.rehearse_run import GOOD
 from leadsman.conning.known import SPEED_STEP
+from leadsman.equipment import State
 from leadsman.errors import CannotCompute
 from leadsman.files.call_files import read_call
 from leadsman.files.rehearsal_store import RehearsalStore
 from leadsman.portcall import PortCall
-from leadsman.ship import State
 from leadsman.simulation.stopping import stop
 from leadsman.units import KNOT
 

@@ -11,11 +11,11 @@ from leadsman.assessment.assess import assess
 from leadsman.assessment.prepare import Prepared, prepare
 from leadsman.assessment.result import Assessment
 from leadsman.assessment.swept import edges, swept_path_of
+from leadsman.equipment import Engine, EngineKind, EngineOrder, State
 from leadsman.figure import Finding, Grade
 from leadsman.physics import swept_path
 from leadsman.portcall import PortCall, ReachPlan, Tug
 from leadsman.poster import Stop
-from leadsman.ship import Engine, EngineKind, EngineOrder, State
 from leadsman.units import DEGREE, KNOT
 from leadsman.waterway import Basin, Fairway, Reach
 

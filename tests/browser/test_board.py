@@ -243,7 +243,7 @@ def test_saved_is_reloaded_assessed_and_gone_back_from(opened: Callable[..., Pag
     expect(verdict).to_have_text("no go")
     page.keyboard.press("Control+s")
     expect(page.locator("header [role=status]")).to_contain_text("Saved.")
-    page.get_by_role("link", name="The sheet of this call").click()
+    page.get_by_role("link", name="Sheet", exact=True).click()
     page.wait_for_selector(".sheet[aria-busy=false]")
     expect(page.locator(".verdict")).to_contain_text("Lych Bridge")
     page.go_back()
@@ -328,7 +328,7 @@ def test_a_call_with_faults_is_mended_on_the_board(opened: Callable[..., Page], 
     clearance.press("Enter")
     expect(page.locator("#said-title ~ .verdict")).to_be_visible()
     saved(page)
-    page.get_by_role("link", name="The sheet of this call").click()
+    page.get_by_role("link", name="Sheet", exact=True).click()
     page.wait_for_selector(".sheet[aria-busy=false]")
 
 
@@ -426,3 +426,69 @@ def test_a_finger_moves_a_waypoint_on_a_tablet(opened: Callable[..., Page], own_
         session.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
     expect(page.locator("header [role=status]")).to_contain_text("Heron Point moved")
     assert float(line(page, "Latitude, °, Heron Point").input_value()) > HERON[0] + 0.0005
+
+
+def test_a_rule_of_the_port_is_made_on_the_board(opened: Callable[..., Page], own_call: Path) -> None:
+    """What it asks is chosen; another choice takes the place of the first; what is missing is told where it belongs."""
+    page = board(opened, own_call, "&thing=waterway")
+    before = waterway(own_call).get("rule", [])
+    section = page.locator("section[aria-labelledby=waterway-title]")
+    section.get_by_text(f"Rules of the port: {len(before)}").click()
+    section.get_by_role("button", name="Add to rules of the port").click()
+    rule = section.locator("fieldset", has=page.locator("legend", has_text=f"line {len(before) + 1}")).last
+    rule.get_by_label("Name", exact=False).first.fill("Bar by day")
+    page.keyboard.press("Tab")
+    rule = section.locator("fieldset", has=page.locator("legend", has_text="Bar by day")).last
+    rule.get_by_label("Source").fill("Harbour directions")
+    rule.get_by_label("Reaches").fill("Bar")
+    page.keyboard.press("Tab")
+    asks = rule.get_by_label("What it asks, and for whom")
+    asks.select_option("speed")
+    expect(rule.get_by_label("Greatest over ground")).to_be_visible()
+    asks.select_option("daylight")
+    expect(rule.get_by_label("Greatest over ground")).to_have_count(0)
+    light = rule.get_by_label("Light", exact=False).first
+    expect(light).to_have_attribute("aria-invalid", "true")
+    light.select_option("sun")
+    expect(light).to_have_attribute("aria-invalid", "false")
+    saved(page)
+    assert waterway(own_call)["rule"][len(before) :] == [
+        {"name": "Bar by day", "source": "Harbour directions", "reaches": ["Bar"], "daylight": {"light": "sun"}}
+    ]
+    page.locator("summary", has_text="The way, inward bound").click()
+    page.locator("li button", has_text=re.compile(r"^Bar\s*reach$")).click()
+    line(page, "Name, Bar").fill("Outer Bar")
+    page.keyboard.press("Tab")
+    saved(page)
+    assert waterway(own_call)["rule"][-1]["reaches"] == ["Outer Bar"], "what speaks of it speaks of it by its new name"
+
+
+def test_a_secondary_port_and_a_curve_are_typed_on_the_board(opened: Callable[..., Page], own_call: Path) -> None:
+    page = board(opened, own_call, "&thing=tide_station:1")
+    section = page.locator("section[aria-labelledby=chosen-title]")
+    more = section.get_by_label("Say more of Lych Bridge", exact=True)
+    more.select_option("offsets")
+    offsets = section.locator("fieldset", has=page.locator("legend", has_text="One correction each"))
+    offsets.get_by_label("Reference").select_option(waterway(own_call)["tide_station"][0]["name"])
+    offsets.get_by_role("button", name="Take out one correction each").click()
+    expect(offsets).to_have_count(0)
+    more.select_option("secondary")
+    secondary = section.locator("fieldset", has=page.locator("legend", has_text="Differences of a secondary port")).first
+    secondary.get_by_label("Say more").select_option("high")
+    high = secondary.locator("fieldset", has=page.locator("legend", has_text=re.compile("^High$")))
+    times = high.get_by_label("Time", exact=False).first
+    times.fill("-10 to -25")
+    page.keyboard.press("Tab")
+    expect(times).to_have_value("-10 to -25")
+    page.get_by_role("button", name="Keep it unfinished").click()
+    expect(page.locator("header [role=status]")).to_contain_text("Saved.")
+    assert waterway(own_call)["tide_station"][1]["secondary"]["high"] == {"time_min": [-10, -25]}
+    more.select_option("curve")
+    curve = section.locator("fieldset", has=page.locator("legend", has_text="Own curve")).first
+    curve.get_by_text("Hours from high water: 0").or_(curve.get_by_text("Row: 0")).click()
+    curve.get_by_role("button", name=re.compile("^Add to ")).click()
+    curve.get_by_label(re.compile("^Hour")).first.fill("-6")
+    page.keyboard.press("Tab")
+    page.get_by_role("button", name="Keep it unfinished").click()
+    expect(page.locator("header [role=status]")).to_contain_text("Saved.")
+    assert waterway(own_call)["tide_station"][1]["curve"] == {"row": [{"hour": -6}]}

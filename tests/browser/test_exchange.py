@@ -67,6 +67,27 @@ def test_what_is_said_while_the_server_is_away_is_kept_and_written_later(opened:
     expect(page.locator("footer")).not_to_contain_text("not yet written")
 
 
+def test_two_tabs_of_one_browser_say_nothing_twice(opened: Callable[..., Page], own_call: Path) -> None:
+    """What waits is shared by the tabs; when the server answers again it is written once."""
+    first = opened(f"?exchange={own_call.name}", wait="#entries-title")
+    first.get_by_role("textbox", name="Who speaks").fill("A. Name")
+    context = first.context
+    context.route("**/record", lambda route: route.abort() if route.request.method == "POST" else route.continue_())
+    item(first, "Languages").get_by_role("button", name="agreed").click()
+    expect(item(first, "Languages")).to_contain_text("Not yet written: agreed")
+    second = context.new_page()
+    second.goto(first.url)
+    expect(item(second, "Languages")).to_contain_text("Not yet written: agreed")
+    item(second, "Who does what").get_by_role("button", name="agreed").click()
+    context.unroute("**/record")
+    for page in (first, second):
+        for words in ("Languages", "Who does what"):
+            expect(item(page, words)).to_contain_text("agreed; A. Name")
+            expect(item(page, words)).not_to_contain_text("Not yet written")
+        expect(page.get_by_role("alert").filter(has_text="since said")).to_have_count(0)
+    assert len((own_call / "record.jsonl").read_text().splitlines()) == 2
+
+
 def test_two_at_once_are_told_of_each_other(opened: Callable[..., Page]) -> None:
     first, second = exchange(opened), exchange(opened, by="B. Name")
     item(first, "Who does what").get_by_role("button", name="agreed").click()

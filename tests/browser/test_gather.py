@@ -2,6 +2,7 @@
 
 import base64
 import io
+import re
 import shutil
 import sys
 from collections.abc import Callable, Iterator
@@ -96,7 +97,7 @@ def test_from_dropped_files_to_an_assessed_call(
     expect(page.locator("#said-title ~ .verdict")).to_contain_text("go")
     expect(page.get_by_role("button", name="Chart beneath")).to_have_attribute("aria-pressed", "true")
     page.get_by_role("button", name="Harbour Bridge", exact=True).or_(page.get_by_text("Gates: 1")).first.click()
-    page.get_by_role("link", name="The sheet of this call").click()
+    page.get_by_role("link", name="Sheet", exact=True).click()
     page.wait_for_selector(".sheet[aria-busy=false]")
     expect(page.locator("header h1")).to_contain_text("Grain Quay")
     assert (calls_folder / made / "waterway" / "areas.geojson").is_file()
@@ -150,3 +151,40 @@ def test_nothing_is_cut_off(opened: Callable[..., Page], paths: dict[str, Path])
     for width in (420, 800, 1280):
         page.set_viewport_size({"width": width, "height": 1100})
         assert page.evaluate("document.documentElement.scrollWidth") <= width
+
+
+def test_a_stream_is_typed_hour_by_hour(opened: Callable[..., Page], paths: dict[str, Path]) -> None:
+    """A row half typed is asked about in words; the ranges it goes by are asked once there is a stream."""
+    page = opened("?new=", wait=".drop")
+    drop(page, [*paths.values()])
+    for key, words in ANSWERS.items():
+        field = page.locator(f"[id='{key}']")
+        expect(field).to_be_attached(timeout=30_000)
+        if field.evaluate("field => field.tagName") == "SELECT":
+            field.select_option(words)
+        else:
+            field.fill(words)
+            field.press("Tab")
+    settled(page)
+    page.get_by_text("What may be said too").click()
+    asked = page.locator(".asked", has=page.get_by_text("Streams by hours from high water"))
+    table = asked.locator("details").first
+    table.locator("summary").click()
+
+    def cell(hour: str, column: str) -> Any:
+        return table.get_by_label(re.compile(f"{hour}, {column}"))
+
+    cell("1 h before", "sets towards").fill("10")
+    cell("1 h before", "at springs").fill("1,5")
+    cell("1 h before", "at springs").press("Tab")
+    expect(asked.locator(".told")).to_contain_text("neap_kn: expected a number, 0 to 15")
+    cell("1 h before", "at neaps").fill("0.7")
+    for column, words in (("sets towards", "190"), ("at springs", "1.2"), ("at neaps", "0.5")):
+        cell("2 h after", column).fill(words)
+        cell("2 h after", column).press("Tab")
+    expect(asked.locator(".told")).to_have_count(0)
+    expect(page.locator("[id='spring_range_m']")).to_be_attached()
+    page.reload()
+    page.get_by_text("What may be said too").click()
+    table = page.locator(".asked", has=page.get_by_text("Streams by hours from high water")).locator("details").first
+    expect(table.locator("summary")).to_contain_text("2 hours")

@@ -237,3 +237,66 @@ def test_the_exchange_waits_for_a_killed_server(page: Page, own_server: Any) -> 
     own_server.start()
     expect(page.locator("footer [role=status]")).to_contain_text("1 entries", timeout=60_000)
     assert (own_server.folder / EXAMPLE / "record.jsonl").is_file()
+
+
+def test_two_at_the_sheet_are_told_of_each_other(opened: Callable[..., Page], own_call: Path) -> None:
+    """The second to keep a start is refused and told; a look of the other's finds what was changed meanwhile."""
+    first, second = (opened(f"?call={own_call.name}&start={START}Z") for _ in range(2))
+    first.get_by_role("button", name="Keep this start").click()
+    expect(first.get_by_text("This start is now the call’s own.")).to_be_visible()
+    first.wait_for_selector(SHEET)
+    expect(first.get_by_role("alert").filter(has_text="changed elsewhere")).to_have_count(0)
+    second.get_by_role("button", name="+10 min").click()
+    second.wait_for_selector(SHEET)
+    assert (own_call / "call.toml").read_text().count("2031-05-06T14:20") == 1
+    text = (own_call / "call.toml").read_text()
+    (own_call / "call.toml").write_text(text.replace("underkeel_m = 0.60", "underkeel_m = 0.70"))
+    for page in (first, second):
+        page.evaluate("dispatchEvent(new Event('focus'))")
+        expect(page.get_by_role("alert").filter(has_text="changed elsewhere")).to_be_visible()
+    second.get_by_role("button", name="Keep this start").click()
+    expect(second.get_by_text("Not kept, others changed the files", exact=False)).to_be_visible()
+    assert "2031-05-06T14:20" in (own_call / "call.toml").read_text(), "nobody's start is written over"
+    second.get_by_role("button", name="Work it out anew").click()
+    second.wait_for_selector(SHEET)
+    expect(second.get_by_role("alert").filter(has_text="changed elsewhere")).to_have_count(0)
+    second.get_by_role("button", name="Keep this start").click()
+    expect(second.get_by_text("This start is now the call’s own.")).to_be_visible()
+
+
+@pytest.mark.parametrize("view", ["card", "board", "texts"])
+def test_what_is_typed_while_saving_is_not_lost(opened: Callable[..., Page], own_call: Path, view: str) -> None:
+    """The first word is saved, the second stays in its field, not saved yet, also after a reload."""
+    query, wait, field, save = {
+        "card": (f"?card={own_call.name}", ".card[aria-busy=false]", "[id='name']", "Save into"),
+        "board": (f"?draw={own_call.name}&thing=berth:0", ".board[aria-busy=false]", "[id='waterway.berth.0.name']", "Save"),
+        "texts": (f"?text={own_call.name}&file=call.toml", ".texts[aria-busy=false]", "textarea", "Save"),
+    }[view]
+    page = opened(query, wait=wait)
+    typed = page.locator(field)
+    first, second = ("First", "Second") if view != "texts" else ("# First\n" + typed.input_value(), "# Second\n" + typed.input_value())
+
+    def put(words: str) -> None:
+        typed.fill(words)
+        typed.press("Tab") if view == "board" else None
+
+    held: list[Any] = []
+    page.route("**/api/v1/calls/*/*", lambda route: held.append(route) if route.request.method == "PUT" else route.continue_())
+    put(first)
+    button = page.get_by_role("button", name=re.compile(f"^{save}")).first
+    expect(button).to_be_enabled()
+    button.click()
+    page.wait_for_timeout(200)
+    put(second)
+    assert len(held) == 1
+    held[0].continue_()
+    expect(page.get_by_text(re.compile("Saved, but for what was (typed|drawn|written) meanwhile"))).to_be_visible()
+    expect(typed).to_have_value(second)
+    kept = "".join(path.read_text() for path in own_call.rglob("*.toml"))
+    assert "First" in kept
+    assert "Second" not in kept
+    expect(button).to_be_enabled()
+    page.unroute("**/api/v1/calls/*/*")
+    page.reload()
+    page.wait_for_selector(wait)
+    expect(page.locator(field)).to_have_value(second)

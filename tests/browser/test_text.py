@@ -58,7 +58,7 @@ def test_a_rule_is_written_tried_and_saved(opened: Callable[..., Page], own_call
     page.keyboard.press("Control+s")
     expect(page.locator("header [role=status]")).to_contain_text("Saved.")
     assert "Least visibility in the river" in (own_call / WATERWAY).read_text()
-    page.get_by_role("link", name="The sheet of this call").click()
+    page.get_by_role("link", name="Sheet", exact=True).click()
     page.wait_for_selector(".sheet[aria-busy=false]")
     expect(page.locator(".rules")).to_contain_text("Least visibility in the river")
 

@@ -16,9 +16,6 @@ from leadsman.conning.run import Case, rehearse, undisturbed
 from leadsman.conning.waters import COURSE, NORTH, PORT, SPEED, STARBOARD
 from leadsman.files.call_files import read_call
 from leadsman.geometry import Array
-from leadsman.simulation import state
-from leadsman.simulation.kernel import pushed
-from leadsman.simulation.sail import NO_FORCE
 from leadsman.simulation.state import Motion
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -73,21 +70,6 @@ def held(made: Ready, wind: float) -> float:
     )
     last = rehearse(case, case.mind, undisturbed(), kept=True).track(0)[-1]
     return float(np.hypot(last[COLUMN["north"]] - 500.0, last[COLUMN["east"]]))
-
-
-def static_limit(made: Ready) -> float:
-    """Wind abeam [m/s] against which the two tugs balance side force and turning of the stopped ship, one of them with
-    all she is credited with. By statics."""
-    around = made.setting.around._replace(wind_speed=10.0, wind_from=0.5 * math.pi)
-    at_rest = Motion(0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
-    wind = pushed(
-        made.setting.fleet, 0, state.gear(made.setting.fleet, 0, 0.0), at_rest, state.record_of(around), NO_FORCE
-    )
-    forward, aft = made.parameters.tugs
-    arms = np.array([[1.0, 1.0], [forward.position, aft.position]])
-    asked = np.linalg.solve(arms, [-float(wind.sway), -float(wind.yaw)])
-    share = max(abs(pull) / min(tug.line_pull, tug.push_pull) for pull, tug in zip(asked, (forward, aft), strict=True))
-    return 10.0 / math.sqrt(share)  # the force goes with the square of the wind
 
 
 def crossing(made: Ready, across: float) -> Array:

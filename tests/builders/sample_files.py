@@ -37,13 +37,13 @@ from leadsman.files.formats.records import (
     RouteLeg,
     RouteSchedule,
     RouteWaypoint,
-    SailedTrack,
     ScheduleEntry,
     Soundings,
     array,
 )
 from leadsman.files.formats.survey_areas import areas_of_grid
 from leadsman.geometry import Position
+from leadsman.sailed import SailedTrack
 
 START = datetime(2026, 8, 15, 5, 28, tzinfo=UTC)
 
@@ -60,9 +60,13 @@ class Sample:
 
 def route() -> Route:
     leg = RouteLeg(geometry="Loxodrome", cross_track_limit_port=74.0, speed_max=5.0, texts={"legNote1": "x"})
-    kept = Extension(manufacturer="Nobody", name="x", xml='<extension manufacturer="Nobody" name="x"><a>1</a></extension>')
+    kept = Extension(
+        manufacturer="Nobody", name="x", xml='<extension manufacturer="Nobody" name="x"><a>1</a></extension>'
+    )
     points = tuple(
-        RouteWaypoint(identifier=i, position=Position(-30.5 + 0.05 * i, -120.2), name=f"W{i}", turn_radius=500.0, leg=leg)
+        RouteWaypoint(
+            identifier=i, position=Position(-30.5 + 0.05 * i, -120.2), name=f"W{i}", turn_radius=500.0, leg=leg
+        )
         for i in range(4)
     )
     entry = ScheduleEntry(waypoint=1, arrival=START, speed=4.0)
@@ -96,10 +100,21 @@ def cell() -> Cell:
 def log() -> str:
     lines = []
     for number in range(4):
-        position = {"type": 1, "mmsi": 999000001 + number % 2, "lat": -30.5, "lon": -120.2, "speed": 9.0, "course": 45.0}
+        position = {
+            "type": 1,
+            "mmsi": 999000001 + number % 2,
+            "lat": -30.5,
+            "lon": -120.2,
+            "speed": 9.0,
+            "course": 45.0,
+        }
         lines.append(f"2026-08-15T05:28:{number:02d}Z {encode_dict(position, sentence_type='VDM')[0]}")
-    static = encode_dict({"type": 5, "mmsi": 999000001, "shipname": "INVENTED", "to_bow": 90}, sentence_type="VDM", seq_id=1)
-    return "\n".join([*lines, *static, "$GPRMC,052800.50,A,3030.000,S,12015.000,W,9.3,045.1,150826,,,A*5E", "$HEHDT,044.0,T*2A"])
+    static = encode_dict(
+        {"type": 5, "mmsi": 999000001, "shipname": "INVENTED", "to_bow": 90}, sentence_type="VDM", seq_id=1
+    )
+    return "\n".join(
+        [*lines, *static, "$GPRMC,052800.50,A,3030.000,S,12015.000,W,9.3,045.1,150826,,,A*5E", "$HEHDT,044.0,T*2A"]
+    )
 
 
 def read_and_draft(path: Path) -> Any:
@@ -122,9 +137,16 @@ def read_features(read: Callable[[Path], tuple[MapFeature, ...]]) -> Callable[[P
 
 def write_samples(folder: Path) -> dict[str, Sample]:
     """Write one file of each format into a folder."""
-    soundings = Soundings(latitude=array([-30.5]), longitude=array([-120.2]), depth=array([12.3]), datum="LAT", quality=("6",))
+    soundings = Soundings(
+        latitude=array([-30.5]), longitude=array([-120.2]), depth=array([12.3]), datum="LAT", quality=("6",)
+    )
     area = MapFeature(geometry=shapely.box(-120.3, -30.6, -120.1, -30.4), properties={"depth_m": 5.0}, layer="areas")
-    features = [*map_features.of_route(route()), *map_features.of_track(track()), *map_features.of_soundings(soundings), area]
+    features = [
+        *map_features.of_route(route()),
+        *map_features.of_track(track()),
+        *map_features.of_soundings(soundings),
+        area,
+    ]
     rtz_writing.write(route(), folder / "a.rtz")
     gpx.write(GpxContent(routes=(route(),), tracks=(track(),)), folder / "a.gpx")
     geojson.write(features, folder / "a.geojson")
@@ -147,7 +169,11 @@ def write_samples(folder: Path) -> dict[str, Sample]:
         folder / "depths.h5", 102, "BathymetryCoverage", s100_files.DEPTH, [(trend * 5.0, trend)], edition="3.0"
     )
     s100_files.stations(
-        folder / "stations.h5", 104, "WaterLevel", s100_files.LEVEL, [("A", -30.5, -120.2, ([1.0, 1.1], [1, 1], [0.1, 0.1]))]
+        folder / "stations.h5",
+        104,
+        "WaterLevel",
+        s100_files.LEVEL,
+        [("A", -30.5, -120.2, ([1.0, 1.1], [1, 1], [0.1, 0.1]))],
     )
     return {
         "RTZ": Sample(folder / "a.rtz", rtz.read, False),

@@ -42,10 +42,12 @@ def test_both_engines_alike_and_both_thrusters_are_one_order() -> None:
     log[:, bridge.TIME] = 10.0
     log[:2, bridge.KIND], log[:2, bridge.VALUE] = bridge.ENGINE_ORDER, 2.0
     log[1, bridge.UNIT] = 1.0
-    assert [one.words for one in orders.spoken(log[:2], TWIN)] == ["Both engines dead slow ahead"]
+    (both,) = orders.spoken(log[:2], TWIN)
+    assert (both.words, both.means) == ("Both engines dead slow ahead", ("port engine", "starboard engine"))
     log[2:, bridge.KIND], log[2:, bridge.VALUE] = bridge.THRUSTER_ORDER, -2.0
     log[3, bridge.UNIT] = 1.0
-    assert [one.words for one in orders.spoken(log[2:], SINGLE)] == ["Bow thrust half to port"]
+    (thrust,) = orders.spoken(log[2:], SINGLE)
+    assert (thrust.words, thrust.means) == ("Bow thrust half to port", ("bow thruster 1", "bow thruster 2"))
 
 
 def test_tug_orders_say_how_much_and_which_way() -> None:

@@ -15,27 +15,24 @@ from leadsman.assessment.result import (
     Account,
     Alongside,
     Assessment,
-    BendTurn,
     Binding,
     GatePassage,
     Leg,
     Line,
     OtherStart,
-    ReachWidth,
     Remedy,
     RuleCheck,
     StartSeries,
-    SwingRoom,
     Verdict,
-    WayOff,
-    WidthRow,
     Window,
 )
+from leadsman.assessment.room_result import BendTurn, ReachWidth, SwingRoom, WayOff, WidthRow
+from leadsman.equipment import Engine, EngineKind, EngineOrder
 from leadsman.figure import Band, Figure, Finding, Grade, Origin
 from leadsman.forecast import Forecast
 from leadsman.geometry import LocalPlane, Position
 from leadsman.portcall import Direction, Margins, PortCall, ReachPlan, Tug
-from leadsman.ship import Engine, EngineKind, EngineOrder, Loading, Ship, ShipType
+from leadsman.ship import Loading, Ship, ShipType
 from leadsman.units import DEGREE, KNOT
 from leadsman.waterway import (
     Berth,

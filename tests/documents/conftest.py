@@ -31,3 +31,9 @@ def build() -> Callable[..., Assessment]:
 def sailed() -> ModuleType:
     """`sailed.rehearsal` and `sailed.failures`."""
     return beside("sailed")
+
+
+@pytest.fixture(scope="session")
+def held() -> ModuleType:
+    """`held.answer`."""
+    return beside("held")

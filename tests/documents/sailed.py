@@ -23,8 +23,17 @@ def rehearsal(data: dict[str, Any], words: str = "Slow ahead", worst: bool = Tru
         "time": end,
         "why": "Landed at 0.05 m/s.",
         "orders": [
-            {"time": 100.0 * count, "distance": 250.0 * count, "kind": "engine", "words": f"{words} {count}"}
+            {"time": 100.0 * count, "distance": 250.0 * count, "kind": kind, "means": [means], "words": said}
             for count in range(1, 20)
+            for kind, means, said in (
+                ("engine", "engine", f"{words} {count}"),
+                *([("tug", "Alder", "Alder: half to port")] if count % 5 == 0 else []),
+                *(
+                    [("thruster", "bow thruster", "Bow thrust stop"), ("wheel", "helm", "Port ten")]
+                    if count > 15
+                    else []
+                ),
+            )
         ],
         "wheel_overs": [
             {"waypoint": "Gannet Bend", "before": 300.4, "wheel": -0.1745, "tangent": 250.0, "reach": 50.4}

@@ -17,10 +17,11 @@ from leadsman.assessment.posted_result import Shipboard
 from leadsman.documents.card_data import NOT_GIVEN, card_data
 from leadsman.documents.card_sheet import card_pdf, write_card
 from leadsman.documents.caution import SHORT_CAUTION
+from leadsman.equipment import Engine, EngineKind, State
 from leadsman.figure import Grade
 from leadsman.portcall import PortCall
 from leadsman.poster import Poster, SquatEstimate, Stop, TurningCircle, ZigZag
-from leadsman.ship import Engine, EngineKind, Loading, Ship, ShipType, State
+from leadsman.ship import Loading, Ship, ShipType
 from leadsman.units import DEGREE, FOOT, INCH, KNOT
 
 Data = dict[str, Any]

@@ -75,7 +75,8 @@ def test_the_page_says_what_the_data_say(first: Assessment, first_page: str) -> 
     assert data["verdict"]["sentence"] in text
     for leg in data["legs"]:
         here = leg["tightest"]
-        row = [leg["least_at"]["text"], here["time"]["clock"], here["depth"]["text"], here["water_level"]["text"]]
+        depths = (here[key]["text"].removesuffix(" m") for key in ("depth", "water_level", "draught", "static"))
+        row = [leg["least_at"]["text"], here["time"]["clock"], *depths]
         assert " ".join(row) in text
         assert leg["order_text"] in text
     for place in data["tightest"]:

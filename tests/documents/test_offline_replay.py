@@ -169,3 +169,12 @@ def test_it_opens_on_the_parts_by_links(shown: Page) -> None:
     for link in shown.locator("nav a").all():
         place = (link.get_attribute("href") or "").removeprefix("#")
         assert shown.locator(f"h1[id='{place}']").count() == 1
+
+
+@pytest.mark.browser
+def test_no_table_is_wider_than_a_tablet(shown: Page) -> None:
+    """A column beyond the edge is a column nobody reads."""
+    shown.locator("summary", has_text="Orders, minute by minute").click()
+    wider = "[...document.querySelectorAll('.wide')].filter(one => one.scrollWidth > one.clientWidth).length"
+    assert shown.locator(".wide").count() > 10
+    assert shown.evaluate(wider) == 0

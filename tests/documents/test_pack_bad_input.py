@@ -8,7 +8,7 @@ import io
 import re
 from collections.abc import Callable
 from dataclasses import replace
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from types import ModuleType
 from typing import Any
@@ -25,10 +25,12 @@ from leadsman.documents import pack
 from leadsman.documents.carried import Rehearsed, said_of
 from leadsman.documents.caution import SHORT_CAUTION
 from leadsman.documents.data import assessment_data
+from leadsman.documents.holding_data import holding_data
 from leadsman.documents.letters import spelt_out, unprintable
 from leadsman.documents.offline import offline_page
 from leadsman.documents.ship_sheets import ship_sheets
 from leadsman.files.call_files import read_ship
+from leadsman.manner import Manner, written_in
 from leadsman.record import Entry, Record, Role, State
 
 Build = Callable[..., Assessment]
@@ -80,7 +82,7 @@ def made(data: Data, name: str, sailed: ModuleType) -> dict[str, Any]:
     return {"record": said_by(name), "rehearsed": rehearsed, "ship": aboard(name)}
 
 
-def looked_at(data: Data, carried: dict[str, Any], paper: str) -> list[str]:
+def looked_at(data: Data, carried: dict[str, Any], paper: str, clock: str = "UTC") -> list[str]:
     """The text of each page, after its picture was found within the margins."""
     printed = texts(pack.pack_pdf(data, paper, **carried))
     parts = [data, said_of(data, carried["record"], carried["rehearsed"]), carried["ship"]]
@@ -91,8 +93,9 @@ def looked_at(data: Data, carried: dict[str, Any], paper: str) -> list[str]:
         _within_margins(Image.open(io.BytesIO(image)).convert("L"), paper, number)
     for number, words in enumerate(printed, start=1):
         assert f"Page {number} of {len(printed)}" in words
-        assert words.endswith(SHORT_CAUTION), "the foot is read last"
-        assert words.index("all times UTC") < 700, "the head is read first"
+        foot = f"{SHORT_CAUTION} {data['manner']['words']}".strip()
+        assert words.endswith(foot), "the foot is read last"
+        assert words.index(f"all times {clock}") < 700, "the head is read first"
     return printed
 
 
@@ -116,11 +119,18 @@ def letters_of(name: str) -> set[str]:
     return {letter for letter in name if letter.isalnum()}
 
 
+def full(assessment: Assessment, held: ModuleType, name: str = "Withy Pool") -> Data:
+    """The data with holding, its place and its tug called by the name."""
+    return assessment_data(assessment) | {"holding": holding_data(held.answer(name, name))}
+
+
 @pytest.mark.parametrize(
     ("name", "paper"), [(name, PAPERS[number % 2]) for number, name in enumerate(NAMES.values())], ids=NAMES.keys()
 )
-def test_a_name_of_any_kind_on_every_sheet(name: str, paper: str, build: Build, sailed: ModuleType) -> None:
-    data = assessment_data(build(name=name, ship_name=name))
+def test_a_name_of_any_kind_on_every_sheet(
+    name: str, paper: str, build: Build, sailed: ModuleType, held: ModuleType
+) -> None:
+    data = full(build(name=name, ship_name=name), held, name)
     printed = looked_at(data, made(data, name, sailed), paper)
     whole = " ".join(printed)
     for letter in letters_of(name):
@@ -157,8 +167,10 @@ PARTS = ("holding", "bridge", "berth", "tide", "tugs, marks and rules", "windows
 
 
 @pytest.mark.parametrize("what", PARTS)
-def test_a_missing_part_is_said_and_the_rest_stands(what: str, build: Build, sailed: ModuleType) -> None:
-    data = missing(what, assessment_data(build()))
+def test_a_missing_part_is_said_and_the_rest_stands(
+    what: str, build: Build, sailed: ModuleType, held: ModuleType
+) -> None:
+    data = missing(what, full(build(), held))
     carried = made(data, "Slow ahead", sailed)
     printed = looked_at(data, carried, "a4")
     assert offline_page(data, **carried).count("<h1") >= 8
@@ -184,8 +196,18 @@ def test_with_nothing_beside_the_assessment_every_absence_is_named(build: Build)
     assert "Not handed over with this pack." in page
 
 
-def test_a_hundred_legs_on_every_sheet(build: Build, sailed: ModuleType) -> None:
-    data = assessment_data(build(legs=100))
+@pytest.mark.parametrize("paper", PAPERS)
+def test_in_feet_and_kilonewtons_by_another_clock(
+    paper: str, build: Build, sailed: ModuleType, held: ModuleType
+) -> None:
+    with written_in(Manner(lengths="feet", forces="kilonewtons", zone=timedelta(hours=-3, minutes=-30))):
+        data = full(build(), held)
+        printed = looked_at(data, made(data, "Slow ahead", sailed), paper, clock="UTC−03:30")
+    assert all("in feet and tenths, forces in kilonewtons" in words for words in printed), "on the foot of each"
+
+
+def test_a_hundred_legs_on_every_sheet(build: Build, sailed: ModuleType, held: ModuleType) -> None:
+    data = full(build(legs=100), held)
     whole = " ".join(looked_at(data, made(data, "Slow ahead", sailed), "us-letter"))
     for leg in data["legs"]:
         assert f"{leg['number']} {leg['reach']} {leg['begins_at']} to {leg['ends_at']}" in whole

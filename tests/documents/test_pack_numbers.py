@@ -94,7 +94,8 @@ def held(place: Data) -> str:
 
 def test_the_brief_tells_the_least_wind_and_the_tugs(data: Data, printed: str) -> None:
     least = min(data["holding"]["places"], key=lambda place: place["wind_limit"]["value"])
-    assert f"{least['wind_limit']['text']} {least['place']}, {least['situation_text']}, from the forecast" in printed
+    where = f"from {least['wind_from']['text']}, {least['place']}, {least['situation_text']}"
+    assert f"{least['wind_limit']['text']} {where}; forecast {least['wind']['text']}: {least['word']}" in printed
     assert "TUGS none ordered" in printed
 
 

@@ -5,10 +5,10 @@ from pathlib import Path
 
 import pytest
 
+from leadsman.equipment import State
 from leadsman.errors import InputErrors
 from leadsman.files.ask_card import Answers, ask_card, card_toml, label_of, write_card_file
 from leadsman.files.call_files import read_ship
-from leadsman.ship import State
 from leadsman.units import FOOT, INCH, KNOT, RPM
 
 TYPED = {  # the question's words up to its colon, and what is answered; the rest is left empty

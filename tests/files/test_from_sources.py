@@ -1,5 +1,7 @@
 """From a chart cell, a tide table and a card to a call that can be assessed; what no file says is asked, never assumed."""
 
+import math
+import re
 import sys
 from dataclasses import replace
 from pathlib import Path
@@ -87,6 +89,46 @@ def test_what_may_be_said_too_is_offered_and_reaches_the_files(sources: Sources,
 def test_tugs_that_are_none_are_told(sources: Sources, tugs: str) -> None:
     with pytest.raises(InputErrors, match="expected a name and 1 to 300 tonnes, such as Hazel 50"):
         call_from_sources(sources, ANSWERS | {"tugs": tugs})
+
+
+STREAM = "-1 010 1.5 0.7; 0 015 0.6 0.3; 2 190 1.2 0.5"
+
+
+def test_a_stream_typed_by_hours_stands_in_the_middle_of_its_reach(sources: Sources, tmp_path: Path) -> None:
+    """Its ranges are asked once it is given; what is not given stays unknown."""
+    (reach, *_) = next(one for one in call_from_sources(sources, ANSWERS).offered if one.key == "stream").places
+    said = ANSWERS | {f"stream@{reach}": STREAM, "stream_source": "atlas, invented"}
+    assert {one.key for one in call_from_sources(sources, said).open} == {"spring_range_m", "neap_range_m"}
+    call = read_back(call_from_sources(sources, said | {"spring_range_m": "5", "neap_range_m": "2.5"}), tmp_path)
+    (station,) = call.waterway.stream_stations
+    assert (station.reference, station.source) == (call.waterway.tide_stations[0].name, "atlas, invented")
+    assert (station.spring_range, station.neap_range) == (5.0, 2.5)
+    before, after = (point.position for point in call.waterway.waypoints[:2])
+    assert station.position.latitude == pytest.approx((before.latitude + after.latitude) / 2, abs=1e-7)
+    assert station.position.longitude == pytest.approx((before.longitude + after.longitude) / 2, abs=1e-7)
+    knot, degree = 1852 / 3600, math.pi / 180
+    typed = [(-1, 10, 1.5, 0.7), (0, 15, 0.6, 0.3), (2, 190, 1.2, 0.5)]
+    expected = [(3600.0 * hour, degree * towards, knot * spring, knot * neap) for hour, towards, spring, neap in typed]
+    assert [*station.rows] == [pytest.approx(row) for row in expected]
+
+
+@pytest.mark.parametrize(
+    ("said", "told"),
+    [
+        ("0 015 0.6 0.3", "expected at least two hours, in order, each once"),
+        ("1 015 0.6 0.3; 0 015 0.6 0.3", "expected at least two hours, in order, each once"),
+        ("0 015 0.6 0.3; 0 015 0.6 0.3", "expected at least two hours, in order, each once"),
+        ("0 015 0.6 ?; 1 015 0.6 0.3", "neap_kn: expected a number, 0 to 15"),
+        ("0 015 0.6; 1 015 0.6 0.3", "expected four figures"),
+        ("0 415 0.6 0.3; 1 015 0.6 0.3", "towards_deg: expected a number, 0 to 360"),
+        ("-13 015 0.6 0.3; 1 015 0.6 0.3", "hour: expected a number, -12.5 to 12.5"),
+        ("0 015 -0.6 0.3; 1 015 0.6 0.3", "spring_kn: expected a number, 0 to 15"),
+        ("0 015 nan 0.3; 1 015 0.6 0.3", "spring_kn: expected a number, 0 to 15"),
+    ],
+)
+def test_a_stream_that_is_none_is_told(sources: Sources, said: str, told: str) -> None:
+    with pytest.raises(InputErrors, match=re.escape(told)):
+        call_from_sources(sources, ANSWERS | {"stream": said, "spring_range_m": "5", "neap_range_m": "2.5"})
 
 
 def test_the_recommended_track_is_proposed(sources: Sources, tmp_path: Path) -> None:

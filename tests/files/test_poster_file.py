@@ -5,11 +5,11 @@ from pathlib import Path
 
 import pytest
 
+from leadsman.equipment import State
 from leadsman.errors import InputErrors
 from leadsman.files.call_files import read_ship
 from leadsman.files.poster_file import metres_of
 from leadsman.poster import Basis
-from leadsman.ship import State
 from leadsman.units import FOOT, INCH, KNOT, RPM
 
 ADDED = """

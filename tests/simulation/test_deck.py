@@ -5,8 +5,9 @@ from dataclasses import replace
 
 import pytest
 
+from leadsman.equipment import Anchors, Engine, EngineKind, State, Thruster
 from leadsman.portcall import Tug
-from leadsman.ship import Anchors, Engine, EngineKind, Loading, Ship, ShipType, State, Thruster
+from leadsman.ship import Loading, Ship, ShipType
 from leadsman.simulation import deck
 from leadsman.simulation.deck import Attendance
 from leadsman.simulation.estimate import estimate

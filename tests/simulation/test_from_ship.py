@@ -5,21 +5,19 @@ from dataclasses import replace
 
 import pytest
 
-from leadsman.poster import Basis, Poster, Stop, TurningCircle, ZigZag
-from leadsman.ship import (
+from leadsman.equipment import (
     Engine,
     EngineKind,
     EngineOrder,
-    Loading,
     Propeller,
     ReversalMeaning,
     Rudder,
-    Ship,
-    ShipType,
     State,
     Steering,
     Thruster,
 )
+from leadsman.poster import Basis, Poster, Stop, TurningCircle, ZigZag
+from leadsman.ship import Loading, Ship, ShipType
 from leadsman.simulation import from_ship, slow
 from leadsman.simulation.calibrate import Figure
 from leadsman.simulation.estimate import estimate

@@ -36,6 +36,8 @@ def test_the_api_describes_itself(client: Any) -> None:
         "/api/v1/calls/{call}/long-work/{kind}/answer",
         "/api/v1/calls/{call}/papers/{paper}",
         "/api/v1/calls/{call}/record",
+        "/api/v1/calls/{call}/revision",
+        "/api/v1/calls/{call}/sailed",
         "/api/v1/calls/{call}/texts",
         "/api/v1/calls/{call}/texts/check",
         "/api/v1/calls/{call}/underlay",

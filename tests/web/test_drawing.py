@@ -13,6 +13,7 @@ from leadsman.files.call_form import AreaShape
 from leadsman.files.call_parts import TIMES, files_of, parts_of
 from leadsman.files.folder import open_folder
 from leadsman.files.revisions import FOLDER, MOST, earlier, revision, write
+from leadsman.files.rule_file import ASKS
 from leadsman.web.schema import CallFields, CallFiles, SaidOfParts
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -328,3 +329,25 @@ def test_the_form_has_every_plain_key_of_the_files(client: Any) -> None:
     }
     assert fields["kind"]["choices"] == ["bridge", "cable", "sill", "narrows"]
     assert {field["unit"] for field in answer["tables"]["berth"]} >= {"m", "m/s"}
+
+
+def test_the_form_leads_into_every_table_of_the_files(client: Any) -> None:
+    """From the three files down: each table within a table has a form, and no form is without a way to it."""
+    answer = client.get("/api/v1/files/form").json()
+    inner = answer["inner"]
+    reached, ahead = set(), ["waterway", "call", "forecast"]
+    while ahead:
+        name = ahead.pop()
+        reached.add(name)
+        ahead += [one["table"] for one in inner.get(name, []) if one["table"] not in reached]
+    assert reached | {"place", "area"} == set(answer["tables"])
+    asked = {one["key"] for one in inner["rule"] if one["instead"]}
+    assert asked == set(ASKS)
+    assert {one["key"]: one["many"] for one in inner["tide_station"]} == {
+        "constituent": True,
+        "curve": False,
+        "secondary": False,
+        "offsets": False,
+    }
+    kinds = {field["path"][0]: field["kind"] for field in answer["tables"]["tide_station.secondary.high"]}
+    assert kinds == {"clock_h": "pair", "time_min": "pair", "level_m": "pair", "height_m": "pair"}

@@ -105,3 +105,31 @@ def test_what_a_sweep_of_failures_sails_is_kept_with_the_call(folder: Path) -> N
     told.clear()
     assert worker.failures(folder, {"every": 3_600.0}, lambda share, words: told.append(share)) == first
     assert told == [0.0, 1.0], "nothing was left to sail"
+
+
+def test_limits_are_asked_for_as_on_the_command_line(folder: Path) -> None:
+    """So many directions; kept run by run unless one says otherwise."""
+    told: list[float] = []
+
+    def progress(share: float, words: str) -> None:
+        told.append(share)
+
+    asked = {"runs": 1, "directions": 2, "keep": False}
+    first = worker.limits(folder, asked, progress)
+    assert [len(one["winds"]) for one in first["sets"]] == [2]
+    assert not (folder / ".rehearsals").exists()
+    assert worker.limits(folder, asked | {"keep": True}, progress) == first
+    assert len(list((folder / ".rehearsals").glob("*.npz"))) == 1
+
+
+def test_the_greatest_streams_are_long_work_too(folder: Path) -> None:
+    found = worker.stream_limits(folder, {"runs": 1}, lambda share, words: None)
+    assert found["schema"] == "leadsman.stream-limits/1"
+    assert {one["state"] for one in found["states"]} > {"slack"}
+    assert len(list((folder / ".rehearsals").glob("*.npz"))) == 1
+    assert worker.KINDS["stream-limits"].options.model_validate({}).model_dump() == {
+        "keep": True,
+        "runs": 20,
+        "seed": 1,
+        "start": None,
+    }

@@ -1,6 +1,6 @@
 // The board's one store: the files as read, the drawing as it is, what was done to it, and what the server says of it.
 import { Refused } from '../api'
-import type { CallFiles, CardFieldShape, Fault, PlacedFault, SaidOfParts } from '../contract'
+import type { CallFiles, CardFieldShape, Fault, InnerTable, PlacedFault, SaidOfParts } from '../contract'
 import { reader, spelt } from '../lib/reader.svelte'
 import { Steps } from '../lib/steps.svelte'
 import { keepDraft, keptDraft } from './draft'
@@ -17,6 +17,7 @@ export type Mode = 'things' | 'area' | 'hole'
 class Board {
   call = $state('')
   fields = $state.raw<Record<string, CardFieldShape[]>>({})
+  inner = $state.raw<Record<string, InnerTable[]>>({})
   read = $state.raw<CallFiles | null>(null)
   parts = $state.raw<Parts | null>(null)
   said = $state.raw<SaidOfParts | null>(null)
@@ -62,7 +63,9 @@ class Board {
     this.thing = query.get('thing') ?? ''
     this.paper = query.get('paper') ?? 'whole'
     document.title = `Drawing ${this.call} · Leadsman`
+    addEventListener('pagehide', () => this.#keepDraft())
     addEventListener('beforeunload', (event) => {
+      this.#keepDraft()
       if (this.dirty && !keptDraft(this.call)) event.preventDefault()
     })
     await this.load()
@@ -74,6 +77,7 @@ class Board {
     try {
       const [form, read] = await Promise.all([callFields(), readFiles(this.call)])
       this.fields = form.tables
+      this.inner = form.inner
       if (leaving) this.#forgetDraft()
       this.#taken(read)
       const draft = keptDraft(this.call)
@@ -184,9 +188,13 @@ class Board {
 
   #check(): void {
     clearTimeout(this.#timer)
-    if (this.dirty && this.parts && this.read) keepDraft(this.call, { revision: this.read.revision, parts: this.parts, words: this.undoable ?? 'drawn' })
-    else keepDraft(this.call, null)
+    this.#keepDraft()
     void this.#ask()
+  }
+
+  #keepDraft(): void {
+    if (this.read === null || this.parts === null) return
+    keepDraft(this.call, this.dirty ? { revision: this.read.revision, parts: this.parts, words: this.undoable ?? 'drawn' } : null)
   }
 
   /** A check still to come would keep the draft once more, so it goes with it. */
@@ -218,11 +226,18 @@ class Board {
     try {
       const words = [...new Set(this.#steps.words())].slice(-4).join('; ').slice(0, 110)
       const revision = over ? (await readFiles(this.call)).revision : this.read.revision
-      const read = await writeFiles(this.call, revision, this.parts, words || 'drawn', unfinished)
+      const sent = this.parts
+      const read = await writeFiles(this.call, revision, sent, words || 'drawn', unfinished)
+      const drawn = this.parts
       this.#forgetDraft()
       this.#taken(read)
-      this.told = 'Saved.'
-      void this.#ask()
+      if (drawn === sent) {
+        this.told = 'Saved.'
+        void this.#ask()
+      } else {
+        this.#steps.add(this.parts, 'what was drawn while saving')
+        this.#became(drawn, 'Saved, but for what was drawn meanwhile.')
+      }
     } catch (error) {
       this.#failed(error)
     }

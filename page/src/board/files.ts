@@ -9,6 +9,10 @@ export function callFields(): Promise<CallFields> {
   return ask('GET /files/form', {})
 }
 
+export async function revisionOf(call: string): Promise<string> {
+  return (await ask('GET /calls/{call}/revision', { path: { call } })).revision
+}
+
 export function readFiles(call: string): Promise<CallFiles> {
   return ask('GET /calls/{call}/files', { path: { call } })
 }

@@ -69,7 +69,8 @@ export function changed(parts: Parts, table: string, index: number, values: Row)
   return renamed(next, table, old, name)
 }
 
-function filled(row: Row, values: Row): Row {
+/** A row with other values; what is undefined goes. */
+export function filled(row: Row, values: Row): Row {
   const next: Row = { ...row, ...values }
   for (const key of Object.keys(next)) if (next[key] === undefined) delete next[key]
   return next
@@ -77,13 +78,42 @@ function filled(row: Row, values: Row): Row {
 
 /** What speaks of a thing by its name speaks of it by its new name. */
 function renamed(parts: Parts, table: string, old: unknown, name: unknown): Parts {
-  if (table === 'reach') return withList(parts, 'plan', rows(parts, 'plan').map((row) => (row.reach === old ? { ...row, reach: name } : row)))
-  if (table === 'berth' && parts.call.berth === old) return { ...parts, call: { ...parts.call, berth: name } }
-  if (table === 'tide_station') {
-    const streams = rows(parts, 'stream_station')
-    return streams.length === 0 ? parts : withList(parts, 'stream_station', streams.map((row) => (row.reference === old ? { ...row, reference: name } : row)))
+  const other = (value: unknown) => (value === old ? name : value)
+  const speaking = (row: Row, keys: string[]): Row => {
+    const said = keys.filter((key) => row[key] === old || (Array.isArray(row[key]) && row[key].includes(old)))
+    return said.length === 0 ? row : { ...row, ...Object.fromEntries(said.map((key) => [key, Array.isArray(row[key]) ? row[key].map(other) : name])) }
   }
-  return parts
+  const lists = (part: Row, keysOf: Record<string, string[]>): Row => {
+    const changes = Object.entries(keysOf).flatMap(([list, keys]) => (Array.isArray(part[list]) ? [[list, (part[list] as Row[]).map((row) => speaking(row, keys))]] : []))
+    return { ...part, ...Object.fromEntries(changes) }
+  }
+  if (table === 'reach') return { ...parts, call: lists(parts.call, { plan: ['reach'], rule: ['reaches'] }), waterway: lists(parts.waterway, { rule: ['reaches'] }) }
+  if (table === 'tide_station') {
+    const stations = rows(parts, 'tide_station').map((row) => ({ ...row, ...within(row, ['secondary', 'offsets'], (inner) => speaking(inner, ['reference'])) }))
+    const rules = rows(parts, 'rule').map((row) => ({ ...row, ...within(row, ['opening'], (inner) => speaking(inner, ['reference'])) }))
+    const waterway = { ...lists(parts.waterway, { stream_station: ['reference'] }), tide_station: stations }
+    return { ...parts, waterway: rules.length > 0 ? { ...waterway, rule: rules } : waterway }
+  }
+  if (!PASSED.includes(table)) return parts
+  return { ...parts, call: lists(speaking(parts.call, table === 'berth' ? ['berth'] : []), { rule: ['at'], movement: ['at'] }), waterway: lists(parts.waterway, { rule: ['at'] }) }
+}
+
+/** Tables of a row, each changed where it is there. */
+function within(row: Row, keys: string[], change: (inner: Row) => Row): Row {
+  return Object.fromEntries(keys.filter((key) => key in row).map((key) => [key, change(row[key] as Row)]))
+}
+
+/** Where rules and movements may be. */
+const PASSED = ['waypoint', 'gate', 'basin', 'berth']
+
+/** What can be chosen for a key that names another thing. */
+export function choicesFor(parts: Parts): Record<string, string[]> {
+  const names = (of: string) => rows(parts, of).map((one) => String(one.name ?? ''))
+  return {
+    reference: [...new Set(names('tide_station'))],
+    at: [...new Set(PASSED.flatMap(names))],
+    clearance_datum: ['CD', ...Object.keys((parts.waterway.heights_above_chart_datum_m as Row | undefined) ?? {})],
+  }
 }
 
 export function changedPart(parts: Parts, part: 'call' | 'forecast' | 'waterway', table: string, values: Row): Parts {

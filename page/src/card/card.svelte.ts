@@ -4,12 +4,12 @@ import { beginGathering, callCard, cardForm, checkCard, giveCard, listCalls, Ref
 import type { CardChangeShape, CardFieldShape, CardFigureShape, CardGroupShape, CardsBeside, CheckedCard, Fault, FindingShape, OwnFieldShape } from '../contract'
 import { reader } from '../lib/reader.svelte'
 import { Steps } from '../lib/steps.svelte'
+import { inFeet, metresOf } from './feet'
+import { at, idOf, itemsIn, put, withLoose, type Table } from './form'
 import { keepTyped, keptTyped, type Typed } from './kept'
 import { numberOf, read, written } from './typing'
 
 const PAUSE = 250 // ms without a key before the server is asked
-
-type Table = Record<string, unknown>
 
 export interface Told {
   number: number
@@ -32,6 +32,8 @@ class Card {
   counts = $state<Record<string, number>>({})
   /** The handler's own figures as typed, by their key; a key that is there and empty is being typed. */
   own = $state<Record<string, string>>({})
+  /** Lengths that were typed in feet, as typed, by the field's id; their values are kept in metres. */
+  feet = $state<Record<string, string>>({})
   /** Figures that can be overruled, by name. */
   ownFields = $state.raw(new Map<string, OwnFieldShape>())
   /** What was last said of a card without faults: kept in sight while an own figure is being typed. */
@@ -132,12 +134,16 @@ class Card {
 
   /** Write the card into the call it was taken from. */
   async save(): Promise<void> {
+    const sent = this.#typed()
     try {
       this.#revision = (await writeCard(this.call, this.#revision, this.data())).revision
-      keepTyped(this.#shelf, null)
       this.#steps.clear()
       this.takenUp = false
-      this.done = 'Saved into the call; what was there before stays among its versions.'
+      const typed = this.#typed()
+      const same = JSON.stringify({ ...typed, revision: '' }) === JSON.stringify({ ...sent, revision: '' })
+      if (!same) this.#steps.add(sent, 'what was typed while saving')
+      keepTyped(this.#shelf, same ? null : typed)
+      this.done = same ? 'Saved into the call; what was there before stays among its versions.' : 'Saved, but for what was typed meanwhile.'
     } catch (error) {
       this.#failed(error)
     }
@@ -160,7 +166,7 @@ class Card {
   }
 
   #typed(): Typed {
-    return { ...$state.snapshot({ values: this.values, counts: this.counts, own: this.own }), revision: this.#revision }
+    return { ...$state.snapshot({ values: this.values, counts: this.counts, own: this.own, feet: this.feet }), revision: this.#revision }
   }
 
   #takeUp(typed: Typed): void {
@@ -168,6 +174,7 @@ class Card {
     this.values = { ...typed.values }
     this.counts = { ...typed.counts }
     this.own = { ...typed.own }
+    this.feet = { ...typed.feet }
   }
 
   get #shelf(): string {
@@ -188,10 +195,32 @@ class Card {
     history.replaceState(null, '', `?${query.toString()}`)
   }
 
-  type(id: string, text: string): void {
+  type(id: string, text: string, unit = ''): void {
     this.#steps.add(this.#typed(), `${id.split('.').at(-1)?.replaceAll('_', ' ')} typed`, id)
-    this.values[id] = text
+    this.values[id] = this.#metres(id, text, unit)
     this.changed()
+  }
+
+  /** What the card keeps of what was typed: metres, where a length is typed in feet. */
+  #metres(id: string, text: string, unit: string): string {
+    delete this.feet[id]
+    if (!this.inFeet(unit)) return text
+    const metres = metresOf(text)
+    if (metres === null) return text
+    this.feet[id] = text
+    return metres
+  }
+
+  /** Whether what has this unit is typed in feet. */
+  inFeet(unit: string): boolean {
+    return unit === 'm' && reader.lengths === 'feet'
+  }
+
+  /** A value as it stands in its field: in feet as typed, or worked out of the metres kept. */
+  shown(id: string, kept: string, unit: string): string {
+    if (!this.inFeet(unit)) return kept
+    const typed = this.feet[id]
+    return typed !== undefined && metresOf(typed) === kept ? typed : inFeet(kept)
   }
 
   /** Begin to overrule a figure; nothing changes until something is typed. */
@@ -199,9 +228,9 @@ class Card {
     this.own[key] ??= ''
   }
 
-  typeOwn(key: string, text: string): void {
+  typeOwn(key: string, text: string, unit = ''): void {
     this.#steps.add(this.#typed(), 'own figure typed', `own ${key}`)
-    this.own[key] = text
+    this.own[key] = this.#metres(`own.${key}`, text, unit)
     this.changed()
   }
 
@@ -380,51 +409,6 @@ class Card {
     const found = /^engine\.order\.(\d+)(.*)$/.exec(path)
     return found ? `engine.order.${this.#orders[Number(found[1])] ?? ''}${found[2] ?? ''}` : path
   }
-}
-
-/** A field's own name on the page: its path on the card. */
-export function idOf(group: CardGroupShape, field: CardFieldShape, row = ''): string {
-  return [...group.table, ...(row === '' ? [] : [row]), ...field.path].join('.')
-}
-
-/** The form with a field for every item checked aboard that stands on this card under a name of its own. */
-function withLoose(groups: CardGroupShape[], card: Table): CardGroupShape[] {
-  return groups.map((group) => {
-    const like = (table: string) => group.fields.find((field) => field.path[0] === table)
-    const more: CardFieldShape[] = []
-    for (const table of ['equipment', 'equipment_details']) {
-      const model = like(table)
-      if (!model) continue
-      const known = new Set(group.fields.filter((field) => field.path[0] === table).map((field) => field.path[1]))
-      for (const item of Object.keys((card[table] as Table | undefined) ?? {})) {
-        const label = item.replaceAll('_', ' ') + (table === 'equipment' ? '' : ', details')
-        if (!known.has(item)) more.push({ ...model, path: [table, item], label: label.charAt(0).toUpperCase() + label.slice(1) })
-      }
-    }
-    return more.length === 0 ? group : { ...group, fields: [...group.fields, ...more] }
-  })
-}
-
-/** The items checked aboard among fields, as a card has them. */
-function itemsIn(ids: string[]): Table {
-  const card: Table = {}
-  for (const id of ids) {
-    const [table, item] = id.split('.')
-    if (table && item && /^equipment/.test(table)) put(card, [table, item], '')
-  }
-  return card
-}
-
-function at(card: Table, path: string[]): unknown {
-  return path.reduce<unknown>((inner, key) => (inner as Table | undefined)?.[key], card)
-}
-
-function put(card: Table, path: string[], value: unknown): void {
-  if (value === undefined) return
-  let inner = card
-  for (const key of path.slice(0, -1)) inner = (inner[key] ??= {}) as Table
-  const last = path.at(-1)
-  if (last !== undefined) inner[last] = value
 }
 
 export const card = new Card()

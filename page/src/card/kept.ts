@@ -4,6 +4,8 @@ export interface Typed {
   values: Record<string, string>
   counts: Record<string, number>
   own: Record<string, string>
+  /** Lengths that were typed in feet, as typed, by the field's id. */
+  feet?: Record<string, string>
   /** The revision of the call's files that it was begun with. */
   revision?: string
 }

@@ -14,8 +14,11 @@ export function read(field: CardFieldShape, text: string): unknown {
     case 'yes':
       return typed === 'yes'
     case 'pair': {
-      const parts = typed.split(/\s*(?:to|–|-|;|\s)\s*/).map(numberOf)
-      return parts.includes(null) ? typed : parts
+      for (const between of [/\s*(?:to|;|\s)\s*/, /\s*[–-]\s*/]) {
+        const parts = typed.split(between).map(numberOf)
+        if (parts.length > 1 && !parts.includes(null)) return parts
+      }
+      return typed
     }
     case 'lines':
       return typed.split(/\s*\n\s*/)

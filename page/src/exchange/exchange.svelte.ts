@@ -63,7 +63,7 @@ class Exchange {
       plan: this.record?.plan ?? '',
       seen: this.record?.number ?? 0,
     }
-    this.#keep([...this.waiting, entry])
+    this.#keep([...kept(this.#shelf), entry])
     void this.#handOver()
   }
 
@@ -71,9 +71,22 @@ class Exchange {
     return this.waiting.findLast((entry) => entry.item === item)
   }
 
+  /** Two tabs of one browser share what waits: one of them hands it over at a time, and nothing is said twice. */
   async #handOver(): Promise<void> {
     if (this.#sending) return
     this.#sending = true
+    const left = kept(this.#shelf)
+    const elsewhere = left.length < this.waiting.length // the other tab has handed some over
+    this.waiting = left
+    if (elsewhere) await this.refresh()
+    await navigator.locks.request(this.#shelf, { ifAvailable: true }, async (lock) => {
+      if (lock) await this.#send()
+    })
+    this.#sending = false
+  }
+
+  async #send(): Promise<void> {
+    this.waiting = kept(this.#shelf)
     for (let next = this.waiting[0]; next; next = this.waiting[0]) {
       try {
         this.record = await addEntry(this.call, next)
@@ -84,16 +97,15 @@ class Exchange {
           break
         }
         // Refused for good: it is told and taken off, and the record is read again to show what stands there.
-        this.#keep(this.waiting.slice(1))
+        this.#keep(kept(this.#shelf).slice(1))
         await this.refresh()
         this.#told(error)
         continue
       }
       // One's own word on an item has been seen; what others said of other items meanwhile has not.
       const number = this.record.number
-      this.#keep(this.waiting.slice(1).map((entry) => (entry.item === next.item ? { ...entry, seen: number } : entry)))
+      this.#keep(kept(this.#shelf).slice(1).map((entry) => (entry.item === next.item ? { ...entry, seen: number } : entry)))
     }
-    this.#sending = false
   }
 
   get #shelf(): string {

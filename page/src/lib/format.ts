@@ -34,9 +34,9 @@ export function requirement(value: number, decimals = 2): string {
   return number(Math.ceil((value / reader.unit) * scale - 1e-6) / scale, places(decimals))
 }
 
-/** A length as written, with the sign of its unit. */
+/** A length as written, with the sign of its unit on the same line. */
 export function withUnit(written: string): string {
-  return `${written} ${reader.sign}`
+  return `${written}\u00a0${reader.sign}`
 }
 
 function places(decimals: number): number {
@@ -44,11 +44,11 @@ function places(decimals: number): number {
 }
 
 export function knots(speed: number): string {
-  return `${number(speed / KNOT, 1)} kn`
+  return `${number(speed / KNOT, 1)}\u00a0kn`
 }
 
 export function miles(distance: number): string {
-  return `${number(distance / NAUTICAL_MILE, 2)} nm`
+  return `${number(distance / NAUTICAL_MILE, 2)}\u00a0nm`
 }
 
 export function inMiles(distance: number): number {

@@ -1,4 +1,5 @@
 // What all uPlot drawings of the sheet share: margins that line up, axes in our letters, a pen with names.
+import 'uplot/dist/uPlot.min.css'
 import uPlot from 'uplot'
 import { inks, lettersReady, SANS, type Inks } from './ink'
 

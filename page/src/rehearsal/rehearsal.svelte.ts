@@ -16,6 +16,7 @@ export interface Wish {
   start: string | null
   wind_speed_kn: number | null
   wind_from_deg: number | null
+  keep: boolean
 }
 
 class Rehearsed {
@@ -28,7 +29,7 @@ class Rehearsed {
   held = $state(false)
   /** Which run is shown: as planned, or the drawn one that failed worst. */
   shown = $state<'planned' | 'worst'>('planned')
-  wish = $state<Wish>({ runs: 200, seed: 1, start: null, wind_speed_kn: null, wind_from_deg: null })
+  wish = $state<Wish>({ runs: 200, seed: 1, start: null, wind_speed_kn: null, wind_from_deg: null, keep: true })
 
   answer = $state.raw<Assessment | null>(null)
   lines = $state.raw<CrossLines | null>(null)

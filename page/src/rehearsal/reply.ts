@@ -52,6 +52,8 @@ export interface Ensemble {
   tight: Tight[]
   matters: { name: string; success: number; room: number; landing: number }[]
   envelope: { distance: number[] } & Record<string, (number | null)[][] | number[]>
+  /** Outlines of what she covers in slow work, (north, east) on the plane; an answer kept from before has none. */
+  slow_work?: Record<string, [number, number][][]>
   worst: Run | null
 }
 

@@ -1,14 +1,16 @@
 // The stage of a replay: the plan as ever, the swath the drawn runs stayed in, her wake of outlines, and she herself.
 import type { Assessment } from '../contract'
 import { drawPlan, toPixel, type Sheet } from '../drawings/planInk'
-import { nearest } from '../lib/along'
+import { nearest, stationNear } from '../lib/along'
 import type { CrossLines } from '../lib/crosslines'
 import { inks, SANS, type Inks } from '../lib/ink'
 import type { Ensemble, Moments } from './reply'
 
 const SHARES = ['99', '95', '50'] as const
 const WAKE = 60 // s between two outlines of her wake
-const HULL: [number, number][] = [
+const CLEAR_OF_WAY = 200 // m from the track to a name beside it
+/** One side of a deck line, bow first: shares of her length ahead and of her beam aside. */
+export const HULL: [number, number][] = [
   [0.5, 0],
   [0.44, 0.24],
   [0.34, 0.42],
@@ -90,6 +92,16 @@ function swath(sheet: Sheet, answer: Assessment, ensemble: Ensemble, share: (typ
     })
     context.stroke()
   }
+  for (const ring of ensemble.slow_work?.[share] ?? []) {
+    context.beginPath()
+    ring.forEach(([north, east], i) => {
+      const at = toPixel(sheet, north, east)
+      if (i === 0) context.moveTo(...at)
+      else context.lineTo(...at)
+    })
+    context.closePath()
+    context.stroke()
+  }
   context.setLineDash([])
 }
 
@@ -117,6 +129,18 @@ function named(sheet: Sheet, text: string, x: number, y: number, colours: Inks):
   context.strokeStyle = colours.ink
 }
 
+/** A name abreast of the way, clear of it: to the right of a way up the paper, above one across it. */
+function besideTheWay(sheet: Sheet, answer: Assessment, gate: Assessment['plan']['gates'][number], colours: Inks): void {
+  const [x, y] = toPixel(sheet, ...gate.at)
+  const course = answer.account.course[stationNear(answer.account, ...gate.at)] ?? 0
+  const [cos, sin] = [Math.cos(course), Math.sin(course)] // her starboard side on the paper: right, down
+  const side = Math.abs(cos) > Math.abs(sin) ? Math.sign(cos) : -Math.sign(sin)
+  const away = side * (CLEAR_OF_WAY / sheet.resolution + 8)
+  sheet.context.textAlign = Math.abs(cos) < 0.3 ? 'center' : side * cos > 0 ? 'left' : 'right'
+  named(sheet, gate.name, x + away * cos, y + away * sin + 4, colours)
+  sheet.context.textAlign = 'left'
+}
+
 /** Quays, basins and what stands across the way, each with its name. */
 function fixtures(sheet: Sheet, answer: Assessment, colours: Inks): void {
   const { context } = sheet
@@ -130,7 +154,10 @@ function fixtures(sheet: Sheet, answer: Assessment, colours: Inks): void {
     context.lineTo(...toPixel(sheet, ...berth.end))
     context.stroke()
     const [x, y] = toPixel(sheet, ...berth.end)
-    named(sheet, berth.name, x + 8, y - 6, colours)
+    const aside = x + context.measureText(berth.name).width + 12 > sheet.width ? -8 : 8
+    context.textAlign = aside < 0 ? 'right' : 'left'
+    named(sheet, berth.name, x + aside, y - 6, colours)
+    context.textAlign = 'left'
   }
   for (const basin of answer.plan.basins) {
     const [x, y] = toPixel(sheet, ...basin.at)
@@ -142,6 +169,6 @@ function fixtures(sheet: Sheet, answer: Assessment, colours: Inks): void {
   for (const gate of answer.plan.gates) {
     const [x, y] = toPixel(sheet, ...gate.at)
     context.fillRect(x - 3, y - 3, 6, 6)
-    named(sheet, gate.name, x + 8, y + 4, colours)
+    besideTheWay(sheet, answer, gate, colours)
   }
 }

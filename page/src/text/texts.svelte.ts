@@ -125,9 +125,14 @@ class CallText {
       const revision = over ? (await ask('GET /calls/{call}/texts', { path })).revision : (this.read?.revision ?? '')
       const words = `${Object.keys(this.changed).join(', ')} changed as text`.slice(0, 110)
       const read = await ask('PUT /calls/{call}/texts', { path, query: { unfinished }, headers: { 'If-Match': `"${revision}"` }, body: { texts: this.changed, words } })
+      const later = Object.entries(this.changed).filter(([file, text]) => text !== read.texts[file])
       this.#taken(read)
+      if (later.length > 0) {
+        this.#steps.add({}, 'what was written while saving')
+        this.changed = Object.fromEntries(later)
+      }
       this.#keep()
-      this.told = 'Saved.'
+      this.told = later.length > 0 ? 'Saved, but for what was written meanwhile.' : 'Saved.'
     })
   }
 

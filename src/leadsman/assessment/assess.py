@@ -10,7 +10,7 @@ every bridge says what level it bears      overhead.py
 the water is laid along the track          water.py       tide, residual, stream
 the rules of the port say when she may     rules/
 all starts of the search are solved        windows.py     edges true to a hundredth of a second
-one start is gone through                  account.py, legs.py
+one start is gone through                  account.py, legs.py, limiting_speed.py
 the chance of touching is drawn            touching.py
 she is held in wind and stream             holding/assess.py
 and judged                                 judge.py, remedies.py, changed.py, speed_plan.py
@@ -26,11 +26,13 @@ import numpy as np
 
 from leadsman.assessment import judge
 from leadsman.assessment.account import account
+from leadsman.assessment.anchorage import anchoring_findings
 from leadsman.assessment.card import check_card
 from leadsman.assessment.holding.assess import holding
 from leadsman.assessment.holding.findings import stopping
 from leadsman.assessment.holding.result import HoldingAnswer
 from leadsman.assessment.legs import alongside, gates, legs
+from leadsman.assessment.limiting_speed import limiting_findings
 from leadsman.assessment.other_starts import other_starts
 from leadsman.assessment.prepare import OVERHEAD, UNDERKEEL, Prepared, prepare
 from leadsman.assessment.remedies import remedies
@@ -68,8 +70,10 @@ def assess(call: PortCall, prepared: Prepared | None = None) -> Assessment:
         [
             *([held] if isinstance(held, Finding) else held.findings),
             *judge.findings(ready, found, passed_gates, sailed_legs, after, start),
+            *limiting_findings(ready, found),
             *rule_findings(rules),
             *sideways.findings,
+            *anchoring_findings(ready, start),
             *judge.touching_findings(chance, call.margins.source),
             *water_findings(ready.passage, ready.water),
             *ready.floating.findings,

@@ -4,7 +4,8 @@ import numpy as np
 
 from leadsman import format as text
 from leadsman.assessment.prepare import Prepared
-from leadsman.assessment.result import Account, SwingRoom
+from leadsman.assessment.result import Account
+from leadsman.assessment.room_result import SwingRoom
 from leadsman.assessment.rules.stretch import place_distance
 from leadsman.environment.stream import stream_at
 from leadsman.figure import Finding, Grade

@@ -7,7 +7,8 @@ import numpy as np
 from leadsman import format as text
 from leadsman.assessment.handling import LEAST_WHEEL
 from leadsman.assessment.prepare import Prepared
-from leadsman.assessment.result import Account, BendTurn
+from leadsman.assessment.result import Account
+from leadsman.assessment.room_result import BendTurn
 from leadsman.assessment.swept import Swept, SweptPath, edges, speed_into
 from leadsman.assessment.width import conditions
 from leadsman.figure import Finding, Grade

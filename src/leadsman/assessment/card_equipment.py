@@ -4,9 +4,9 @@ from collections.abc import Iterator
 
 from leadsman.assessment.card_reading import Check, Reading, Remark, percent, spoken
 from leadsman.assessment.plausibility import middle
+from leadsman.equipment import State
 from leadsman.figure import Grade
 from leadsman.physics import equipment_number, profile
-from leadsman.ship import State
 from leadsman.units import SHACKLE
 
 CABLE_GIVEN = (0.94, 1.20)  # of the cable class asks, equipment number from her certificate: an odd shackle

@@ -5,9 +5,9 @@ from collections.abc import Iterator
 
 from leadsman import format as text
 from leadsman.assessment.card_reading import Check, Reading, Remark, spoken
+from leadsman.equipment import EngineKind
 from leadsman.figure import Grade
 from leadsman.poster import Stop, TurningCircle, ZigZag
-from leadsman.ship import EngineKind
 from leadsman.units import DEGREE, KNOT
 
 STEERING_SWING = 65.0 * DEGREE  # 35 degrees on one side to 30 on the other, SOLAS II-1/29.3.2

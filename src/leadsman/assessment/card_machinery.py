@@ -7,8 +7,8 @@ from leadsman import format as text
 from leadsman.assessment.card_plausibility import unusual
 from leadsman.assessment.card_reading import SEA_AND_AHEAD, Check, Reading, Remark, kilowatts, percent, rpm, spoken
 from leadsman.assessment.plausibility import middle
+from leadsman.equipment import EngineKind, ReversalMeaning
 from leadsman.figure import Grade
-from leadsman.ship import EngineKind, ReversalMeaning
 from leadsman.units import DEGREE, KNOT, MECHANICAL_HORSEPOWER, TONNE
 
 QUICKEST_REVERSAL = {  # s, full ahead to full astern; manoeuvring sheet 6, memory, the shortest there halved

@@ -16,9 +16,9 @@ from leadsman.assessment.card_reading import (
     rpm,
     spoken,
 )
+from leadsman.equipment import ASTERN_ORDERS, EngineKind, EngineOrder
 from leadsman.figure import Grade
 from leadsman.physics import resistance
-from leadsman.ship import ASTERN_ORDERS, EngineKind, EngineOrder
 from leadsman.units import RPM
 
 PROPORTION = 0.40  # speed per revolution against the others: three seen cards fit within 20 %, one shows 37 %

@@ -6,9 +6,10 @@ from dataclasses import dataclass
 
 from leadsman import format as text
 from leadsman.assessment import plausibility
+from leadsman.equipment import AHEAD_ORDERS, ASTERN_ORDERS, EngineOrder
 from leadsman.figure import Grade
 from leadsman.physics import form
-from leadsman.ship import AHEAD_ORDERS, ASTERN_ORDERS, EngineOrder, Loading, Ship
+from leadsman.ship import Loading, Ship
 from leadsman.units import RPM, SEA_WATER_DENSITY
 
 SEA_AND_AHEAD = ("full_sea_speed", *AHEAD_ORDERS)

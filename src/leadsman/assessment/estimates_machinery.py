@@ -22,9 +22,10 @@ from leadsman.assessment.estimate import (
     of_range,
     read,
 )
+from leadsman.equipment import EngineKind, EngineOrder, Propeller, State
 from leadsman.figure import Figure
 from leadsman.physics import hull_interaction, propeller_series, resistance, rudder, thruster
-from leadsman.ship import EngineKind, EngineOrder, Propeller, ShipType, State
+from leadsman.ship import ShipType
 from leadsman.units import SEA_WATER_DENSITY
 
 COUNTED = {State.READY: 1.0, State.REDUCED: 0.5, State.DEFECTIVE: 0.0}  # share a computation may use, judgement

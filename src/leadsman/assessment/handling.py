@@ -11,14 +11,13 @@ from functools import lru_cache
 
 import numpy as np
 
-from leadsman.assessment.estimates import particulars as estimated_figures
+from leadsman.assessment.moving import reading_of
 from leadsman.assessment.own_figures import with_own_figures
 from leadsman.errors import CannotCompute
 from leadsman.geometry import Array
 from leadsman.ship import Loading, Ship
 from leadsman.simulation import kernel, sail, state
 from leadsman.simulation.estimate import Estimate, estimate
-from leadsman.simulation.from_ship import particulars
 from leadsman.simulation.parameters import Records
 from leadsman.simulation.setting import COLUMN, Setting, Steady
 from leadsman.simulation.state import Motion, even_depth
@@ -77,22 +76,8 @@ class Model:
 def model(ship: Ship, loading: Loading, density: float | None) -> Model:
     """The model of a ship so loaded, in water of a density; `CannotCompute` where the card does not let it be made."""
     ship, loading = with_own_figures(ship, loading)
-    known = estimated_figures(ship, loading)
-
-    def value(name: str) -> float | None:
-        return known[name].value if name in known else None
-
     try:
-        reading = particulars(
-            ship,
-            loading,
-            length=value("length_between_perpendiculars"),
-            displacement=value("displacement"),
-            lateral_windage=value("lateral_windage"),
-            frontal_windage=value("frontal_windage"),
-            windage_centroid=value("windage_forward") or 0.0,
-        )
-        made = estimate(reading.particulars)
+        made = estimate(reading_of(ship, loading).particulars)
     except ValueError as error:
         raise CannotCompute(f"no manoeuvring model of {ship.name}: {error}") from error
     return Model(

@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterator
 
 from leadsman import format as text
-from leadsman.assessment.result import Manoeuvre
+from leadsman.assessment.manoeuvres_result import Manoeuvre
 from leadsman.simulation.setting import speed_of
 from leadsman.simulation.slow import Swing
 from leadsman.simulation.stopping import Stop

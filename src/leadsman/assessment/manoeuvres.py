@@ -11,10 +11,10 @@ from dataclasses import replace
 import numpy as np
 
 from leadsman.assessment.conditions import other_condition
-from leadsman.assessment.estimates import particulars as estimated_figures
 from leadsman.assessment.manoeuvre_rows import rows
+from leadsman.assessment.manoeuvres_result import Manoeuvre, Manoeuvres, Stated
+from leadsman.assessment.moving import reading_of
 from leadsman.assessment.own_figures import with_own_figures
-from leadsman.assessment.result import Manoeuvre, Manoeuvres, Stated
 from leadsman.errors import CannotCompute
 from leadsman.ship import Loading, Ship
 from leadsman.simulation import deck
@@ -22,7 +22,7 @@ from leadsman.simulation.bands import HIGH, LOW
 from leadsman.simulation.calibrate import Calibration, calibrate
 from leadsman.simulation.estimate import Estimate, estimate
 from leadsman.simulation.factors import Factors, applied, drawn, drawn_together
-from leadsman.simulation.from_ship import observations, particulars
+from leadsman.simulation.from_ship import observations
 from leadsman.simulation.parameters import Parameters, packed, shallow_table
 from leadsman.simulation.setting import Setting
 from leadsman.simulation.state import Surroundings, deep_calm, even_depth
@@ -175,21 +175,8 @@ def model_of(ship: Ship, loading: Loading) -> tuple[Estimate, tuple[str, ...]]:
     `CannotCompute` where the card leaves out, or records as defective, what the model cannot do without.
     """
     ship, loading = with_own_figures(ship, loading)
-    known = estimated_figures(ship, loading)
-
-    def value(name: str) -> float | None:
-        return known[name].value if name in known else None
-
     try:
-        reading = particulars(
-            ship,
-            loading,
-            length=value("length_between_perpendiculars"),
-            displacement=value("displacement"),
-            lateral_windage=value("lateral_windage"),
-            frontal_windage=value("frontal_windage"),
-            windage_centroid=value("windage_forward") or 0.0,
-        )
+        reading = reading_of(ship, loading)
         return estimate(reading.particulars), reading.assumed
     except ValueError as error:
         raise _untried(ship, error) from error

@@ -11,10 +11,11 @@ from typing import Any
 from leadsman.assessment.card_reading import spoken
 from leadsman.assessment.estimates import particulars
 from leadsman.assessment.estimates_machinery import COUNTED
+from leadsman.equipment import Propeller, Rudder, Thruster
 from leadsman.figure import Figure, Finding, Grade, Origin
 from leadsman.format import figure as written
 from leadsman.format import number
-from leadsman.ship import Loading, OwnFigure, Propeller, Rudder, Ship, Thruster
+from leadsman.ship import Loading, OwnFigure, Ship
 from leadsman.units import SEA_WATER_DENSITY
 
 ROUNDING = 0.005  # how much an own figure may differ from the card's before it is told

@@ -93,6 +93,18 @@ def depths(passage: Passage, drift: Drift, before: Depth | None = None) -> Depth
     return Depth(passage=passage, drift=drift, area=area)
 
 
+def depths_known(passage: Passage, drift: Drift) -> NDArray[np.bool_]:
+    """At which stations a depth is known under every part."""
+    known = np.ones(len(passage.distance), dtype=np.bool_)
+    for part in PARTS:
+        known &= ~_unknown(passage.depths.under(_swept(passage, drift, part)))
+    return known
+
+
+def _unknown(bed: Bed) -> NDArray[np.bool_]:
+    return np.asarray((bed.area < 0) | ~bed.covered | bed.unsurveyed)
+
+
 def _swept(passage: Passage, drift: Drift, part: Part) -> Array:
     """Corners of a part at every station, at all angles laid off: their convex hull is what it sweeps."""
     length, lane = passage.call.ship.length_overall, LANE * passage.call.ship.beam
@@ -113,7 +125,7 @@ def _swept(passage: Passage, drift: Drift, part: Part) -> Array:
 
 def _refuse_unknown(passage: Passage, bed: Bed, stations: NDArray[np.intp], name: str) -> None:
     """Nothing missing is ever assumed deep."""
-    unknown = (bed.area < 0) | ~bed.covered | bed.unsurveyed
+    unknown = _unknown(bed)
     if not np.any(unknown):
         return
     first = int(stations[np.argmax(unknown)])

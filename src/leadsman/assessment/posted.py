@@ -26,10 +26,11 @@ from leadsman.assessment.posted_result import (
     Spread,
     Track,
 )
+from leadsman.equipment import AHEAD_ORDERS
 from leadsman.errors import CannotCompute
 from leadsman.physics import squat
 from leadsman.physics.channel import Kind, Section
-from leadsman.ship import AHEAD_ORDERS, Loading, Ship
+from leadsman.ship import Loading, Ship
 from leadsman.simulation import recovery, stopping, turning
 from leadsman.simulation.bands import HIGH, LOW
 from leadsman.simulation.estimate import Estimate

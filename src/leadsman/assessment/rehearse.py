@@ -20,11 +20,22 @@ from leadsman.assessment.prepare import prepare
 from leadsman.assessment.rehearse_draws import Drawn, Spread, draw
 from leadsman.assessment.rehearse_many import ensemble
 from leadsman.assessment.rehearse_prepare import Ready, ready
-from leadsman.assessment.rehearse_result import Rehearsal
+from leadsman.assessment.rehearse_result import Ensemble, Rehearsal
 from leadsman.assessment.rehearse_run import findings, told
+from leadsman.assessment.rehearse_ship import rests_on
+from leadsman.assessment.rehearse_stage import packed, stage_of, unpacked
+from leadsman.conning.outline import Stage
 from leadsman.conning.run import Runs, rehearse, undisturbed
 from leadsman.portcall import PortCall
 
+SLOWLY = "Where slow work begins the fairway's edges no longer end a run; depths do"
+TO_BERTH = (
+    f"{SLOWLY}, and the quay. Lines, fenders and moored ships are not in it: a run ends when she touches the quay."
+)
+TO_ANCHOR = (
+    f"{SLOWLY}. The anchor is taken to hold in full as soon as cable enough lies on the bed; other ships in the roads "
+    "are not in it."
+)
 BATCH = 64  # runs sailed between two looks at whether to stop
 
 
@@ -45,30 +56,35 @@ def rehearse_call(
     spread: Spread | None = None,
     progress: Callable[[int, int], None] | None = None,
     store: Store | None = None,
+    *,
+    anchoring: bool = False,
 ) -> Rehearsal:
     """Rehearse a call from its start: undisturbed, and `runs` times with everything uncertain drawn by `seed`.
+
+    To the end of the call, or, `anchoring`, to where she anchors on her way.
 
     `progress` is told how many of how many runs are sailed; with a `store` runs already sailed are taken from it, and
     every batch is kept as soon as it is sailed. `CannotCompute` where the call cannot be sailed at all.
     """
     prepared = prepare(call)
-    made = ready(prepared, call.start)
+    made = ready(prepared, call.start, anchoring=anchoring)
     single = rehearse(made.case, made.case.mind, undisturbed(), kept=True)
     planned = told(made, single, 0)
     many = None
     if runs > 0:
         spreads = spread or Spread()
         drawn = draw(made, runs + 1, seed, spreads)
-        key = sha256(f"{fingerprint(call)} {seed} {spreads!r}".encode()).hexdigest()[:16]
-        many = ensemble(made, drawn, sailed(made, drawn, progress, store, key), seed, spreads)
+        key = sha256(f"{fingerprint(call)} {seed} {spreads!r} {anchoring}".encode()).hexdigest()[:16]
+        stage = stage_of(made)
+        many = ensemble(made, drawn, sailed(made, drawn, progress, store, key, stage), seed, spreads, stage[0])
     return Rehearsal(
         call=call.name,
         ship=call.ship.name,
-        berth=call.berth,
+        berth=call.berth if made.anchorage is None else made.anchorage.name,
         start=call.start,
         planned=planned,
         ensemble=many,
-        estimated=relied_on(made),
+        estimated=relied_on(made, many),
         fingerprint=fingerprint(call),
         findings=findings(made, planned),
     )
@@ -80,36 +96,49 @@ def sailed(
     progress: Callable[[int, int], None] | None = None,
     store: Store | None = None,
     key: str = "",
+    stage: tuple[Stage, tuple[int, int]] | None = None,
 ) -> Runs:
-    """Sail all draws, batch by batch; the outcome of a run does not depend on its batch, nor on what was kept."""
+    """Sail all draws, batch by batch; the outcome of a run does not depend on its batch, nor on what was kept.
+
+    What is covered on the `stage` is kept packed.
+    """
     count = drawn.draws.shape[0]
     kept = store.load(key) if store else {}
     outcomes = [kept["outcomes"][:count]] if kept else []
     swept = [kept["swept"][:count]] if kept else []
+    covered = [kept["covered"][:count]] if kept else []
     begin = len(outcomes[0]) if kept else 0
     while begin < count:
         batch = slice(begin, min(begin + BATCH, count))
         fleet = drawn.fleet._replace(ships=drawn.fleet.ships[batch])
-        part = rehearse(made.case, fleet, drawn.draws[batch], kept=False)
+        part = rehearse(made.case, fleet, drawn.draws[batch], kept=False, stage=stage)
         outcomes.append(part.outcomes)
         swept.append(part.swept)
+        covered.append(packed(part.covered))
         begin = batch.stop
         if store:
-            store.save(key, {"outcomes": np.concatenate(outcomes), "swept": np.concatenate(swept)})
+            arrays = {"outcomes": outcomes, "swept": swept, "covered": covered}
+            store.save(key, {name: np.concatenate(parts) for name, parts in arrays.items()})
         if progress:
             progress(begin, count)
     nothing = np.zeros((0, 0, 0))
-    return Runs(outcomes=np.concatenate(outcomes), tracks=nothing, logs=nothing, swept=np.concatenate(swept))
+    return Runs(
+        outcomes=np.concatenate(outcomes),
+        tracks=nothing,
+        logs=nothing,
+        swept=np.concatenate(swept),
+        covered=unpacked(np.concatenate(covered), stage[1] if stage else (0, 0)),
+    )
 
 
-def relied_on(made: Ready) -> tuple[str, ...]:
+def relied_on(made: Ready, many: Ensemble | None = None) -> tuple[str, ...]:
     """What in a rehearsal is not known but estimated or assumed."""
+    matters, runs = ((), 0) if many is None else (many.matters, many.runs)
     found = [
-        "The ship moves by a model estimated from her card: no trial of hers has been compared with it.",
+        *rests_on(made.fit, made.covariance, matters, runs),
         "Her outline is a usual deck line of her length and beam; depths are taken on cells of "
         f"{text.metres(made.case.waters.cell, 0)}, less survey uncertainty and siltation.",
-        "Where slow work begins the fairway's edges no longer end a run; depths and the quay do. Lines, fenders and "
-        "moored ships are not in it: a run ends when she touches the quay.",
+        TO_ANCHOR if made.anchorage else TO_BERTH,
     ]
     if made.prepared.call.forecast.wind_speed is None:
         found.append("No wind is forecast: the runs are sailed in calm air.")

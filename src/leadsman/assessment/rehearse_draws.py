@@ -5,10 +5,11 @@ from dataclasses import dataclass, fields
 import numpy as np
 
 from leadsman.assessment.rehearse_prepare import Ready
+from leadsman.assessment.rehearse_ship import OF_SHIP
 from leadsman.conning.run import undisturbed
 from leadsman.conning.waters import GUST_PERIODS
 from leadsman.geometry import Array
-from leadsman.simulation.factors import Factors, applied, drawn
+from leadsman.simulation.factors import Factors, applied, drawn, drawn_together
 from leadsman.simulation.parameters import Fleet, Records, packed
 
 
@@ -33,7 +34,7 @@ class Spread:
     tugs: float = 10.0
     """The same for each tug. [s]"""
     ship: float = 1.0
-    """Times the spread of the model's factors (simulation.factors)."""
+    """Times the spread of the model's factors: prior, or what a fit to card and poster leaves."""
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -73,14 +74,17 @@ def draw(ready: Ready, runs: int, seed: int, spread: Spread) -> Drawn:
     fleet.ships["tugs"]["reaction"] += found["tugs"][:, np.newaxis]
     own = ("wind", "wind_turn", "stream", "stream_turn", "level", "draught", "across", "heading", "helmsman", "tugs")
     inputs = np.column_stack([*(found[name] for name in own), np.array(factors)])
-    names = (*own, *(f"ship: {name}" for name in Factors._fields))
+    names = (*own, *(f"{OF_SHIP}{name}" for name in Factors._fields))
     return Drawn(draws=found, fleet=fleet, names=tuple(name.replace("_", " ") for name in names), inputs=inputs)
 
 
 def ship_factors(ready: Ready, runs: int, generator: np.random.Generator, spread: Spread) -> list[Factors]:
-    """Draws of the ship's uncertain factors about the ship as estimated."""
-    deviations = Factors(*(spread.ship * value for value in ready.estimate.spread))
-    return drawn(Factors(), deviations, runs, generator)
+    """Draws of the ship's uncertain factors about the ship as estimated; about the fitted one together, as the figures
+    she was fitted to tie them."""
+    if ready.fit is not None:
+        return drawn_together(Factors(), spread.ship**2 * ready.covariance, runs, generator)
+    deviations = spread.ship * np.sqrt(np.diag(ready.covariance))
+    return drawn(Factors(), Factors(*deviations.tolist()), runs, generator)
 
 
 def spread_words(spread: Spread) -> dict[str, float]:

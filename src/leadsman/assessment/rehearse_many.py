@@ -10,9 +10,10 @@ from leadsman.assessment.rehearse_draws import Drawn, Spread, spread_words
 from leadsman.assessment.rehearse_prepare import Ready
 from leadsman.assessment.rehearse_result import Ensemble, Matter, Run, Tight
 from leadsman.assessment.rehearse_run import GOOD, WORDS, told
+from leadsman.assessment.rehearse_stage import outlines
 from leadsman.assessment.rehearse_waters import TRACK_STEP
 from leadsman.conning.outcome import ALONGSIDE
-from leadsman.conning.outline import STRETCH
+from leadsman.conning.outline import STRETCH, Stage
 from leadsman.conning.run import Runs, rehearse
 from leadsman.geometry import Array
 from leadsman.physics.survey import TWO_SIDED_95
@@ -23,8 +24,8 @@ SHARES = {"50": 0.50, "95": 0.95, "99": 0.99}
 TIGHT_PLACES = 4
 
 
-def ensemble(made: Ready, drawn: Drawn, runs: Runs, seed: int, spread: Spread) -> Ensemble:
-    """The drawn runs summed up; the undisturbed first run is not one of them."""
+def ensemble(made: Ready, drawn: Drawn, runs: Runs, seed: int, spread: Spread, stage: Stage) -> Ensemble:
+    """The drawn runs summed up; the undisturbed first run is not one of them. `stage` is that they were sailed on."""
     outcomes = runs.outcomes[1:]
     good = np.isin(outcomes["reason"].astype(int), GOOD)
     count = int(outcomes.shape[0])
@@ -44,6 +45,7 @@ def ensemble(made: Ready, drawn: Drawn, runs: Runs, seed: int, spread: Spread) -
         matters=matters(drawn, outcomes, good),
         envelope_distance=np.arange(runs.swept.shape[1], dtype=np.float64) * (STRETCH * TRACK_STEP),
         envelope={name: envelope(runs.swept[1:], share) for name, share in SHARES.items()},
+        slow_work=outlines(stage, runs.covered[1:], SHARES),
         worst=worst(made, drawn, outcomes, good),
         landing_speed=quantiles(landed),
         duration=quantiles(outcomes["time"][good]),

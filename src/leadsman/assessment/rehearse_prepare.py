@@ -7,8 +7,11 @@ from datetime import datetime
 import numpy as np
 
 from leadsman.assessment import rehearse_waters
-from leadsman.assessment.estimates import particulars as estimated_figures
+from leadsman.assessment.anchorage import Anchorage, anchorage
+from leadsman.assessment.moving import reading_of
 from leadsman.assessment.prepare import Prepared
+from leadsman.assessment.rehearse_anchor import to_anchor
+from leadsman.assessment.rehearse_ship import covariance, fitted_to
 from leadsman.assessment.rehearse_slow import face_of, slowly
 from leadsman.conning import outline, plan
 from leadsman.conning.bridge import Habits
@@ -22,9 +25,9 @@ from leadsman.errors import CannotCompute
 from leadsman.geometry import Array
 from leadsman.portcall import Direction
 from leadsman.simulation import state
+from leadsman.simulation.calibrate import Calibration
 from leadsman.simulation.deck import Attendance, equipped
-from leadsman.simulation.estimate import Estimate, estimate
-from leadsman.simulation.from_ship import particulars
+from leadsman.simulation.estimate import estimate
 from leadsman.simulation.kernel import pushed
 from leadsman.simulation.parameters import Parameters, Records, packed
 from leadsman.simulation.sail import NO_FORCE
@@ -47,14 +50,19 @@ class Ready:
     case: Case
     setting: Setting
     parameters: Parameters
-    estimate: Estimate
+    """As fitted to card and poster, with all that helps her."""
+    fit: Calibration | None
+    covariance: Array
+    """Of the logarithms of her factors about these parameters [factors, factors]."""
+    anchorage: Anchorage | None
+    """Where she is to anchor, in a rehearsal to there."""
     tugs: tuple[str, ...]
     thrusters: tuple[str, ...]
     assumed: tuple[str, ...]
 
 
-def ready(prepared: Prepared, start: datetime) -> Ready:
-    """Everything a rehearsal of this start needs.
+def ready(prepared: Prepared, start: datetime, *, anchoring: bool = False) -> Ready:
+    """Everything a rehearsal of this start needs: to the end of the call, or to where she anchors on her way.
 
     Raises
     ------
@@ -62,23 +70,14 @@ def ready(prepared: Prepared, start: datetime) -> Ready:
         Where the card leaves out what the model cannot do without.
     """
     ship, loading = prepared.aboard
-    known_figures = estimated_figures(ship, loading)
-
-    def value(name: str) -> float | None:
-        return known_figures[name].value if name in known_figures else None
-
     try:
-        reading = particulars(
-            ship,
-            loading,
-            length=value("length_between_perpendiculars"),
-            displacement=value("displacement"),
-            lateral_windage=value("lateral_windage"),
-            frontal_windage=value("frontal_windage"),
-            windage_centroid=value("windage_forward") or 0.0,
-        )
+        reading = reading_of(ship, loading)
         model = estimate(reading.particulars)
-        helped = equipped(model.parameters, ship, loading, attendance(prepared))
+        fit = fitted_to(ship, loading, model)
+        moving = model.parameters if fit is None else fit.parameters
+        # The bottom of the roads is that of nowhere else: on the way to the berth the least that holds is taken.
+        bottom = prepared.call.anchoring.bottom if anchoring and prepared.call.anchoring else None
+        helped = equipped(moving, ship, loading, attendance(prepared), bottom=bottom)
     except ValueError as error:
         raise CannotCompute(f"{ship.name} cannot be rehearsed: {error}") from error
     mind = packed(helped.parameters)
@@ -87,13 +86,18 @@ def ready(prepared: Prepared, start: datetime) -> Ready:
     conn, names = known(setting, fastest)
     orders, speeds = planned(prepared, conn, names)
     case = _case(prepared, start, setting, conn, names, helped.parameters, orders, speeds)
+    place = anchorage(prepared, start, helped.parameters, model.orders) if anchoring else None
+    if place is not None:
+        case = to_anchor(case, prepared, conn, helped.parameters, place)
     return Ready(
         prepared=prepared,
         start=start,
         case=case,
         setting=setting,
         parameters=helped.parameters,
-        estimate=model,
+        fit=fit,
+        covariance=covariance(ship, loading, model, fit),
+        anchorage=place,
         tugs=helped.tugs,
         thrusters=helped.thrusters,
         assumed=(*reading.assumed, *helped.assumed),

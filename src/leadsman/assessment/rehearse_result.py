@@ -50,6 +50,28 @@ class Landing:
     """Speed borne. [m/s]"""
 
 
+@dataclass(frozen=True, kw_only=True)
+class BroughtUp:
+    """How she came to lie at anchor."""
+
+    off: float
+    """Where the anchor lies at last, from where it was to go. [m]"""
+    speed: float
+    """Over the ground when it was let go. [m/s]"""
+    cable: float
+    """Out, from hawse to anchor. [m]"""
+    dragged: float
+    """How far it came home on the way. [m]"""
+    pull: float
+    """Of the cable at last. [N]"""
+    radius: float
+    """From anchor to stern with all the cable straight. [m]"""
+    circle: float | None
+    """She may swing in; None where nothing bounds her. [m]"""
+    clearance: float
+    """Under her keel over the circle at the lowest water of a tide; minus infinity where the bed is not known. [m]"""
+
+
 @dataclass(frozen=True, kw_only=True, eq=False)
 class Run:
     """One passage in time."""
@@ -71,6 +93,8 @@ class Run:
     """Greatest share of thrust used."""
     tugs: float
     landing: Landing | None
+    brought_up: BroughtUp | None
+    """Where she was to anchor and let go."""
     orders: tuple[Order, ...]
     wheel_orders: int
     engine_orders: int
@@ -133,6 +157,9 @@ class Ensemble:
     envelope_distance: Array
     envelope: Mapping[str, Array]
     """For `50`, `95` and `99` percent of the runs: reach to port and starboard of the track [stretches, 2]. [m]"""
+    slow_work: Mapping[str, tuple[Array, ...]]
+    """By the same names: outlines [corners, 2] of what she covers swinging, coming to the berth and landing, or leaving
+    it; north and east on the plane [m], inside in an odd number of them."""
     worst: Run | None
     landing_speed: Mapping[str, float]
     """Quantiles over the runs that landed, by name. [m/s]"""

@@ -6,8 +6,12 @@ from datetime import timedelta
 import numpy as np
 
 from leadsman import format as text
+from leadsman.assessment.berthed import Lies, lies, lying_findings, words
+from leadsman.assessment.rehearse_anchor import brought_up, came_home
 from leadsman.assessment.rehearse_prepare import Ready
 from leadsman.assessment.rehearse_result import Landing, Least, Run, WheelOver
+from leadsman.assessment.rehearse_slow import face_of
+from leadsman.assessment.rehearse_waters import the_berth
 from leadsman.conning import outcome as ending
 from leadsman.conning.bridge import KIND, PLACE, VALUE, WHEEL_ORDER
 from leadsman.conning.orders import Names, spoken
@@ -28,9 +32,10 @@ WORDS = {
     ending.STRUCK_ASKEW: "struck the quay askew",
     ending.OUT_OF_TIME: "out of time",
     ending.HELD: "held",
+    ending.BROUGHT_UP: "brought up",
     ending.BROKEN: "broken off: the motion is no number",
 }
-GOOD = (ending.ALONGSIDE, ending.CLEAR)
+GOOD = (ending.ALONGSIDE, ending.CLEAR, ending.BROUGHT_UP)
 HARD = 0.95  # of hard over: the rudder had nothing left
 
 
@@ -52,6 +57,7 @@ def told(made: Ready, runs: Runs, number: int, *, tracked: int = 0) -> Run:
         thruster=float(outcome["thruster"]),
         tugs=float(outcome["tugs"]),
         landing=landing(made, outcome) if landed else None,
+        brought_up=None if made.anchorage is None else brought_up(made.anchorage, outcome),
         orders=spoken(log, names(made)),
         wheel_orders=int(outcome["wheel_orders"]),
         engine_orders=int(outcome["engine_orders"]),
@@ -114,9 +120,13 @@ def why(made: Ready, outcome: Records) -> str:
     speed, limit = float(outcome["landing_speed"]), made.case.voyage.landing_speed
     angle = math.degrees(float(outcome["landing_angle"]))
     if reason == ending.ALONGSIDE:
-        return f"Landed at {text.slow_speed(speed)}, {text.slow_speed(limit)} borne, {angle:.1f} degrees off parallel."
+        lying = words(berthed(made, float(outcome["landing_place"])))
+        borne = f"{text.slow_speed(limit)} borne"
+        return f"Landed at {text.slow_speed(speed)}, {borne}, {angle:.1f} degrees off parallel, {lying}."
     if reason == ending.CLEAR:
         return "Clear of the berth and out on the track's last point."
+    if reason == ending.BROUGHT_UP and made.anchorage is not None:
+        return f"Brought up in {made.anchorage.name} on {made.anchorage.shackles:g} shackles in the water."
     if reason == ending.AGROUND:
         side = float(outcome["keel_starboard"])
         forward = float(outcome["keel_forward"])
@@ -135,8 +145,22 @@ def why(made: Ready, outcome: Records) -> str:
     return f"The computed motion was no number any more, {place}."
 
 
+def berthed(made: Ready, place: float) -> Lies:
+    """How she lies along the quay, midships at a place of its face. [m]"""
+    call, ends = made.prepared.call, face_of(made.prepared, made.case.waters)
+    return lies(ends, the_berth(made.prepared).side_to, call.ship, call.loading, place)
+
+
 def findings(made: Ready, run: Run) -> tuple[Finding, ...]:
-    """What a run asks of the bridge beyond what a bridge gives."""
+    """What a run asks of the bridge beyond what a bridge gives, where she lies at last, what it shows of an anchor."""
+    lying: tuple[Finding, ...] = ()
+    if run.landing is not None:
+        call = made.prepared.call
+        lying = tuple(lying_findings(berthed(made, run.landing.place), call.berth, call.ship.length_overall))
+    return (*_too_many_orders(made, run), *lying, *came_home(run))
+
+
+def _too_many_orders(made: Ready, run: Run) -> tuple[Finding, ...]:
     if run.busiest <= MOST_ORDERS_SPOKEN:
         return ()
     until = made.start + timedelta(seconds=run.busiest_at)

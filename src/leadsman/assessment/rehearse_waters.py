@@ -124,8 +124,9 @@ def depth_grid(prepared: Prepared, cell: float) -> tuple[Array, tuple[float, flo
     centre of the first cell."""
     passage = prepared.passage
     ends = berth_line(prepared)
-    north = np.concatenate([passage.x, ends[0]])
-    east = np.concatenate([passage.y, ends[1]])
+    roads = anchor_places(prepared)
+    north = np.concatenate([passage.x, ends[0], roads[0]])
+    east = np.concatenate([passage.y, ends[1], roads[1]])
     low = np.array([north.min() - BESIDE, east.min() - BESIDE])
     count = np.ceil((np.array([north.max() + BESIDE, east.max() + BESIDE]) - low) / cell).astype(int) + 1
     depths = Depths(passage.call.waterway.areas, passage.call.waterway.plane)
@@ -141,6 +142,14 @@ def depth_grid(prepared: Prepared, cell: float) -> tuple[Array, tuple[float, flo
     _sills(prepared, found, low, cell)
     _pocket(prepared, found, low, cell)
     return found, (float(low[0]), float(low[1]))
+
+
+def anchor_places(prepared: Prepared) -> tuple[Array, Array]:
+    """Where she anchors on her way, if she does: north and east. [m]"""
+    asked, waterway = prepared.call.anchoring, prepared.call.waterway
+    found = [basin.centre for basin in waterway.basins if asked and basin.name == asked.at]
+    found += [place.position for place in waterway.waiting_places if asked and place.name == asked.at]
+    return waterway.plane.to_plane([one.latitude for one in found], [one.longitude for one in found])
 
 
 def filled(rings: list[Array], low: Array, cell: float, count: tuple[int, int]) -> tuple[slice, slice, Any]:

@@ -7,7 +7,8 @@ from leadsman.assessment.basin import basin_findings, swing_rooms
 from leadsman.assessment.bends import bend_findings, bend_turns
 from leadsman.assessment.moored import drawn, moored_findings
 from leadsman.assessment.prepare import Prepared
-from leadsman.assessment.result import Account, BendTurn, ReachWidth, SwingRoom, WayOff
+from leadsman.assessment.result import Account
+from leadsman.assessment.room_result import BendTurn, ReachWidth, SwingRoom, WayOff
 from leadsman.assessment.stopping_room import stopping_findings, ways_off
 from leadsman.assessment.swept import SweptPath, swept_path_of
 from leadsman.assessment.width import reach_widths, width_findings

@@ -12,7 +12,7 @@ from leadsman import format as text
 from leadsman.assessment.changed import holds, left, with_speeds
 from leadsman.assessment.prepare import Prepared
 from leadsman.assessment.result import Remedy
-from leadsman.ship import AHEAD_ORDERS
+from leadsman.equipment import AHEAD_ORDERS
 from leadsman.units import KNOT
 
 STEP = 1.0 * KNOT

@@ -10,7 +10,8 @@ import numpy as np
 
 from leadsman import format as text
 from leadsman.assessment.prepare import Prepared
-from leadsman.assessment.result import Account, WayOff
+from leadsman.assessment.result import Account
+from leadsman.assessment.room_result import WayOff
 from leadsman.assessment.swept import SweptPath
 from leadsman.figure import Finding, Grade
 from leadsman.portcall import Direction

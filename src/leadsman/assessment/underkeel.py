@@ -224,6 +224,10 @@ class Underkeel:
             outside=compared.outside,
         )
 
+    def section(self, water_depth: Array) -> Section:
+        """The cross-section of the water at every station, so deep there. [m]"""
+        return self._section(water_depth, np.arange(len(water_depth)))
+
     def _section(self, water_depth: Array, stations: Index) -> Section:
         cross = self._cross_sections
         return Section(

@@ -8,7 +8,8 @@ import numpy as np
 
 from leadsman import format as text
 from leadsman.assessment.prepare import Prepared
-from leadsman.assessment.result import Account, ReachWidth, WidthRow
+from leadsman.assessment.result import Account
+from leadsman.assessment.room_result import ReachWidth, WidthRow
 from leadsman.assessment.swept import Swept, edges
 from leadsman.figure import Finding, Grade
 from leadsman.physics import width

@@ -7,10 +7,10 @@ Exit 0: fine. 1: findings of grade stop. 2: faults of the input, or nothing can 
 import sys
 
 from leadsman.cli import ship  # isort: skip # in the order a handler comes to need them
-from leadsman.cli import call, sources, limits, rehearse, server  # isort: skip
+from leadsman.cli import call, sources, limits, rehearse, after, server  # isort: skip
 from leadsman.cli.shared import STOPPED, app
 
-__all__ = ["app", "call", "limits", "main", "rehearse", "server", "ship", "sources"]
+__all__ = ["after", "app", "call", "limits", "main", "rehearse", "server", "ship", "sources"]
 
 
 def main() -> None:

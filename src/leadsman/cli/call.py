@@ -18,6 +18,7 @@ from leadsman.cli.shared import (
     name_files,
     print_json,
     progress,
+    store_of,
     time_of,
     told,
 )
@@ -63,6 +64,12 @@ def print_(
     rehearsed: Annotated[
         bool, typer.Option("--rehearsed", help="Sail it once and every failure, for the order and contingency sheets.")
     ] = False,
+    runs: Annotated[
+        int,
+        typer.Option(
+            "--runs", min=0, max=100_000, help="Drawn runs of a rehearsed pack; kept ones are not sailed anew."
+        ),
+    ] = 0,
     paper: Annotated[Paper, typer.Option("--paper", help="What the printer holds.")] = Paper.A4,
     start: Start = None,
     as_json: Json = False,
@@ -84,7 +91,7 @@ def print_(
 
         said = read_record(open_folder(call))
         found = _assessed(call, start, quiet=as_json)
-        sailed = _rehearsed(found.call, quiet=as_json) if rehearsed else Rehearsed()
+        sailed = _rehearsed(found.call, runs, store_of(call, keep=True), as_json) if rehearsed or runs else Rehearsed()
         aboard = ship_sheets(_shipboard(found.call.ship, found.call.loading, quiet=as_json))
         beside = {"call.zip": zip_call(call)}
         with progress("laying out the sheets", quiet=as_json):
@@ -105,8 +112,16 @@ def record(
     ] = None,
     as_json: Json = False,
 ) -> None:
-    """What was told, agreed, changed, refused and done: checked against its own marks, as the page has written it."""
+    """What was told, agreed, changed, refused and done: checked against its own marks, as the page has written it.
+
+    A record.json is held against its marks just so, wherever it comes from.
+    """
     with told(as_json):
+        if call.suffix == ".json":
+            if folder is not None:
+                raise faults("-o", "a record.json is only checked; expected a port call's folder to write a record of")
+            _check_export(call, as_json)
+            return
         from leadsman.assessment.assess import fingerprint
         from leadsman.documents.data import assessment_data
         from leadsman.documents.record_data import print_record, record_data
@@ -126,6 +141,19 @@ def record(
             print_json(data)
         else:
             print_record(data)
+
+
+def _check_export(file: Path, as_json: bool) -> None:
+    """Tell what an exported record says, if its entries bear their marks."""
+    from leadsman.documents.record_data import print_record, record_data
+    from leadsman.files.record_export import read_export
+
+    found = read_export(file)
+    data = record_data(found.record, found.direction, found.plan)
+    if as_json:
+        print_json(data)
+    else:
+        print_record(data)
 
 
 def _print_card(file: Path, folder: Path, paper: Paper, as_json: bool) -> bool:
@@ -150,8 +178,8 @@ def _shipboard(ship: Any, loading: Any, quiet: bool) -> Any:
         return shipboard(ship, loading, lambda ship, loading: kept(ship, loading, posted_manoeuvres))
 
 
-def _rehearsed(call: Any, quiet: bool) -> Any:
-    """The passage sailed once, and with every failure where it succeeds."""
+def _rehearsed(call: Any, runs: int, store: Any, quiet: bool) -> Any:
+    """The passage sailed once and in drawn runs, and with every failure where it succeeds; what is kept is taken."""
     from leadsman.assessment.failures import failures_of
     from leadsman.assessment.rehearse import rehearse_call
     from leadsman.documents.carried import Rehearsed
@@ -159,8 +187,8 @@ def _rehearsed(call: Any, quiet: bool) -> Any:
     from leadsman.documents.rehearsal_limits import failures_data
 
     with counting("sailing", quiet) as told_of:
-        run = rehearse_call(call)
-        lost = failures_of(call, progress=told_of) if run.planned.success else None
+        run = rehearse_call(call, runs, progress=told_of, store=store)
+        lost = failures_of(call, progress=told_of, store=store) if run.planned.success else None
     orders = rehearsal_data(run)
     failures = None if lost is None else failures_data(lost) | {"fingerprint": run.fingerprint}
     return Rehearsed(orders, failures)

@@ -5,17 +5,28 @@ from typing import Annotated
 
 import typer
 
-from leadsman.cli.rehearse import Keep, store_of
-from leadsman.cli.shared import FINE, STOPS, CallFolder, Json, Start, app, counting, print_json, progress, time_of, told
+from leadsman.cli.rehearse import Keep
+from leadsman.cli.shared import (
+    FINE,
+    STOPS,
+    CallFolder,
+    Json,
+    Start,
+    app,
+    counting,
+    print_json,
+    progress,
+    store_of,
+    time_of,
+    told,
+)
 
 
 @app.command()
 def limits(
     call: CallFolder,
     static: Annotated[bool, typer.Option("--static", help="By a balance of forces, without a rehearsal.")] = False,
-    stream: Annotated[
-        bool, typer.Option("--stream", help="The greatest stream instead, by state of tide.")
-    ] = False,
+    stream: Annotated[bool, typer.Option("--stream", help="The greatest stream instead, by state of tide.")] = False,
     runs: Annotated[int, typer.Option("--runs", min=1, max=10_000, help="Runs rehearsed for each wind.")] = 20,
     seed: Annotated[int, typer.Option("--seed", min=0, help="Of the draws.")] = 1,
     directions: Annotated[int, typer.Option("--directions", min=1, max=72, help="The wind is rehearsed from.")] = 8,

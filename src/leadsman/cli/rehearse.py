@@ -1,28 +1,28 @@
 """Commands that rehearse a port call, and rehearse it with something failing."""
 
-from pathlib import Path
-from typing import Annotated, Any
+from typing import Annotated
 
 import typer
 
-from leadsman.cli.shared import FINE, STOPS, CallFolder, Json, Start, app, counting, print_json, time_of, told
+from leadsman.cli.shared import FINE, STOPS, CallFolder, Json, Start, app, counting, print_json, store_of, time_of, told
 
 Runs = Annotated[int, typer.Option("--runs", min=0, max=100_000, help="Runs with everything uncertain drawn.")]
 Seed = Annotated[int, typer.Option("--seed", min=0, help="Of the draws: equal seeds, equal runs.")]
 
 Keep = Annotated[bool, typer.Option("--keep/--no-keep", help="Keep what is sailed in the call's folder.")]
 
-
-def store_of(call: Path, keep: bool) -> Any:
-    """Where what is sailed is kept; None where nothing is to be, or can be."""
-    from leadsman.files.rehearsal_store import RehearsalStore
-
-    return RehearsalStore(call) if keep and call.is_dir() else None
+ToAnchor = Annotated[bool, typer.Option("--to-anchor", help="Only to where she anchors, by [anchoring] of call.toml.")]
 
 
 @app.command()
 def rehearse(
-    call: CallFolder, runs: Runs = 0, seed: Seed = 1, keep: Keep = True, start: Start = None, as_json: Json = False
+    call: CallFolder,
+    runs: Runs = 0,
+    seed: Seed = 1,
+    to_anchor: ToAnchor = False,
+    keep: Keep = True,
+    start: Start = None,
+    as_json: Json = False,
 ) -> None:
     """Sail a port call in time with orders a person could give: once, or many times with everything uncertain drawn.
 
@@ -37,7 +37,7 @@ def rehearse(
         if start is not None:
             asked = asked.starting(time_of(start))
         with counting("sailing", quiet=as_json) as progress:
-            found = rehearse_call(asked, runs, seed, progress=progress, store=store_of(call, keep))
+            found = rehearse_call(asked, runs, seed, progress=progress, store=store_of(call, keep), anchoring=to_anchor)
         if as_json:
             print_json(rehearsal_data(found))
         else:

@@ -128,3 +128,10 @@ def counting(what: str, quiet: bool) -> Iterator[Callable[[int, int], None]]:
 def print_json(data: Any) -> None:
     json.dump(data, sys.stdout, ensure_ascii=False, allow_nan=False, indent=1)
     print()
+
+
+def store_of(call: Path, keep: bool) -> Any:
+    """Where what is sailed is kept; None where nothing is to be, or can be."""
+    from leadsman.files.rehearsal_store import RehearsalStore
+
+    return RehearsalStore(call) if keep and call.is_dir() else None

@@ -60,7 +60,8 @@ class Memory(NamedTuple):
     is off the heading wanted [rad]; `orders`, `wheel_orders` and `engine_orders` counted. The wind `felt`, a mean over
     a minute [m/s]; the motion `reckoned` for the next look, and what is `unknown` to the reckoning so far, learnt from
     look to look [m/s², rad/s²]. Orders `said` (what is told to both engines at once is one), how `busy` the bridge was
-    at the time `busy_since`, orders in the `busiest` ten minutes and when they ended; the last order of the log.
+    at the time `busy_since`, orders in the `busiest` ten minutes and when they ended; the last order of the log; how
+    long she has `lain` still at anchor [s].
     """
 
     mode: float
@@ -100,6 +101,7 @@ class Memory(NamedTuple):
     last_time: float
     last_kind: float
     last_value: float
+    lain: float
 
 
 def memory_type() -> np.dtype[np.void]:

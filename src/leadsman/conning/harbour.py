@@ -16,7 +16,7 @@ from leadsman.conning.transit import angle
 from leadsman.conning.waters import clear_at
 from leadsman.simulation.state import Motion
 
-GO, SWING, LAND = 0, 1, 2
+GO, SWING, LAND, ANCHOR = 0, 1, 2, 3
 """Kinds of phase."""
 
 KIND, NORTH, EAST, HEADING, SIDE, AHEAD, ACROSS, RATE, NEAR, SQUARE, STILL = range(11)

@@ -6,7 +6,7 @@ from typing import Any
 import numpy as np
 
 from leadsman.compiled import kernel
-from leadsman.conning.outline import STRETCH
+from leadsman.conning.outline import NO_STAGE, STRETCH
 from leadsman.conning.passage import passage
 from leadsman.conning.run import Case, at_the_start, no_failures
 from leadsman.conning.task import Aboard, Task
@@ -17,15 +17,21 @@ from leadsman.simulation.state import Motion
 
 @kernel
 def sail_in_turn(
-    task: Task, fleet: Any, states: Any, spares: Any, draws: Any, failing: Any, tracks: Any, logs: Any, swept: Any
+    task: Task, fleet: Any, states: Any, spares: Any, draws: Any, failing: Any, nothing: Any, logs: Any, swept: Any
 ) -> None:
-    """Every run to its end; `states` are memories, gears, surroundings, motions and outcomes."""
+    """Every run to its end; `states` are memories, gears, surroundings, motions and outcomes.
+
+    Of tracks and cells covered `nothing` is kept.
+    """
+    tracks, points, covered = nothing
     memories, gears, arounds, motions, outcomes = states
     for run in range(outcomes.shape[0]):
         first = motions[run]
         motion = Motion(first[0], first[1], first[2], first[3], first[4], first[5])
         aboard = Aboard(fleet.ships[run], gears[run], spares[run], memories[run], arounds[run], draws[run], logs[run])
-        passage(task, aboard, failing[run], motion, outcomes[run], tracks[run], swept[run], 0, np.inf)
+        passage(
+            task, aboard, failing[run], motion, outcomes[run], tracks, swept[run], NO_STAGE, points, covered, 0, np.inf
+        )  # fmt: skip
 
 
 def in_turn(case: Case, fleet: Fleet, draws: Records) -> Records:
@@ -44,7 +50,7 @@ def in_turn(case: Case, fleet: Fleet, draws: Records) -> Records:
         np.zeros((runs, 1), state.gear_type()),
         draws,
         no_failures(runs),
-        np.zeros((runs, 0, 1)),
+        (np.zeros((0, 1)), np.zeros((0, 2)), np.zeros((0, 0), np.uint8)),
         np.zeros((runs, 0, 6)),
         np.full((runs, case.waters.track.shape[0] // STRETCH + 1, 2), -np.inf),
     )

@@ -8,6 +8,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from leadsman.conning.anchor_work import PAID_OUT
 from leadsman.conning.bridge import (
     ANCHOR_ORDER,
     COURSE_ORDER,
@@ -27,6 +28,7 @@ from leadsman.simulation.parameters import Array
 
 NUMBERS = {5: "five", 10: "ten", 15: "fifteen", 20: "twenty", 25: "twenty-five", 30: "thirty"}
 QUARTERS = {0: "stop", 1: "one quarter", 2: "half", 3: "three quarters", 4: "full"}
+SIDES = ("port", "starboard")
 LEADS = ("ahead", "to starboard", "astern", "to port")
 KINDS = {
     COURSE_ORDER: "course",
@@ -52,11 +54,12 @@ class Names:
 
 @dataclass(frozen=True, kw_only=True)
 class Order:
-    """One order: when after the start [s], where along the track [m], of what kind, and the words."""
+    """One order: when after the start [s], where along the track [m], of what kind, to which means, and the words."""
 
     time: float
     distance: float
     kind: str
+    means: tuple[str, ...]
     words: str
 
 
@@ -69,18 +72,19 @@ def _lines(log: Array, names: Names) -> Iterator[Order]:
     for line in log:
         kind, unit, value = int(line[KIND]), int(line[UNIT]), float(line[VALUE])
         if kind == COURSE_ORDER:
-            words = f"Steer {_figures(round(math.degrees(value)) % 360)}"
+            means, words = "helm", f"Steer {_figures(round(math.degrees(value)) % 360)}"
         elif kind == WHEEL_ORDER:
-            words = wheel(value, names)
+            means, words = "helm", wheel(value, names)
         elif kind == ENGINE_ORDER:
-            words = engine(names.telegraph[int(value)], unit, names.shafts)
+            means, words = engine_name(unit, names.shafts), engine(names.telegraph[int(value)], unit, names.shafts)
         elif kind == THRUSTER_ORDER:
-            words = thruster(names.thrusters[unit], round(value))
+            means, words = names.thrusters[unit], thruster(names.thrusters[unit], round(value))
         elif kind == ANCHOR_ORDER:
-            words = anchor(unit, value)
+            means, words = f"{SIDES[unit]} anchor", anchor(unit, value, int(line[MEANING]) == PAID_OUT)
         else:
-            words = tug(names.tugs[unit], round(value), int(line[MEANING]))
-        yield Order(time=float(line[TIME]), distance=float(line[PLACE]), kind=KINDS[kind], words=words)
+            means, words = names.tugs[unit], tug(names.tugs[unit], round(value), int(line[MEANING]))
+        time, place = float(line[TIME]), float(line[PLACE])
+        yield Order(time=time, distance=place, kind=KINDS[kind], means=(means,), words=words)
 
 
 def _merged(lines: Sequence[Order], names: Names) -> Iterator[Order]:
@@ -98,7 +102,8 @@ def _merged(lines: Sequence[Order], names: Names) -> Iterator[Order]:
             alike = [one for one in together[:units] if one.words.split(" ", 3)[0::3] == here.words.split(" ", 3)[0::3]]
             joined = f"{end} thrust {told.split(' ', 2)[2]}" if len(alike) == units > 1 else None
             together = together[:units]
-        yield here if joined is None else replace(here, words=joined)
+        means = tuple(name for one in together for name in one.means)
+        yield here if joined is None else replace(here, means=means, words=joined)
         index += 1 if joined is None else len(together)
 
 
@@ -130,8 +135,15 @@ def engine(order: str, shaft: int, shafts: int) -> str:
     words = order.replace("_", " ")
     if shafts == 1:
         return "Stop engine" if order == "stop" else words.capitalize()
-    which = ("Port", "Starboard")[shaft] if shafts == 2 else f"Shaft {shaft + 1}"
-    return f"{which} engine {words}"
+    name = engine_name(shaft, shafts)
+    return f"{name[0].upper()}{name[1:]} {words}"
+
+
+def engine_name(shaft: int, shafts: int) -> str:
+    """What an engine is called; with two, port is before starboard."""
+    if shafts == 1:
+        return "engine"
+    return f"{SIDES[shaft]} engine" if shafts == 2 else f"shaft {shaft + 1} engine"
 
 
 def thruster(name: str, quarters: int) -> str:
@@ -150,8 +162,9 @@ def tug(name: str, quarters: int, lead: int) -> str:
     return f"{name}: {QUARTERS[quarters]} {LEADS[lead]}"
 
 
-def anchor(unit: int, cable: float) -> str:
-    """An order to let go, with the cable in shackles of class chain; SMCP part A3 (from memory)."""
-    shackles = cable / CLASS_SHACKLE
-    side = ("port", "starboard")[unit]
-    return f"Let go {side} anchor, {shackles:.1f}".removesuffix(".0") + (" shackle" if shackles == 1.0 else " shackles")
+def anchor(unit: int, cable: float, paid_out: bool = False) -> str:
+    """An order to let go, or to pay out to so much, in shackles of class chain; SMCP part A2/3 (from memory)."""
+    shackles = f"{cable / CLASS_SHACKLE:.1f}".removesuffix(".0")
+    side = SIDES[unit]
+    counted = f"{shackles} {'shackle' if shackles == '1' else 'shackles'}"
+    return f"Pay out {side} cable to {counted} in the water" if paid_out else f"Let go {side} anchor, {counted}"

@@ -13,11 +13,10 @@ from leadsman.conning.bridge import TRANSIT
 from leadsman.conning.task import Aboard, Task
 from leadsman.simulation.state import Motion
 
-(UNDER_WAY, ALONGSIDE, CLEAR, AGROUND, OUT_OF_FAIRWAY, STRUCK, STRUCK_ASKEW, OUT_OF_TIME, BROKEN, HELD, UNHURT) = range(
-    11
-)
-"""How a run stands or has ended; after a failure on the way: held, she was stopped; unhurt, nothing came of it as long
-as it was watched."""
+(UNDER_WAY, ALONGSIDE, CLEAR, AGROUND, OUT_OF_FAIRWAY, STRUCK, STRUCK_ASKEW, OUT_OF_TIME, BROKEN, HELD, UNHURT,
+ BROUGHT_UP) = range(12)  # fmt: skip
+"""How a run stands or has ended; brought up, she lies at anchor; after a failure on the way: held, she was stopped;
+unhurt, nothing came of it as long as it was watched."""
 
 
 class Outcome(NamedTuple):
@@ -25,7 +24,9 @@ class Outcome(NamedTuple):
 
     Least room to the edges, to water too shallow, under the keel, and where; greatest rudder under way as a share of
     hard over; greatest rate of turn; landing speed, angle off the quay, place along it; time of the handover and of
-    the end; orders counted, and how many of them in the `busiest` ten minutes, which ended at `busiest_at` [s].
+    the end; orders counted, and how many of them in the `busiest` ten minutes, which ended at `busiest_at` [s]. At
+    anchor: her speed over the ground when it was let go [m/s], where it lies and how far it was dragged [m], cable out
+    [m] and its pull [N].
     """
 
     reason: float
@@ -55,6 +56,12 @@ class Outcome(NamedTuple):
     busiest_at: float
     thruster: float
     tugs: float
+    let_go_speed: float
+    anchor_north: float
+    anchor_east: float
+    anchor_dragged: float
+    cable_out: float
+    cable_pull: float
 
 
 COLUMNS = (

@@ -53,6 +53,34 @@ class Keel(NamedTuple):
     starboard: float
 
 
+class Stage(NamedTuple):
+    """Square cells of `cell` metres on which it is noted what she covers; the first centre at `north`, `east`. [m]"""
+
+    north: float
+    east: float
+    cell: float
+
+
+NO_STAGE = Stage(0.0, 0.0, 1.0)
+
+
+def filling(hull: Any, cell: float) -> Any:
+    """Points all over her [points, 2], so close that no cell she covers is passed over, her outline among them. [m]"""
+    import shapely
+
+    step = CLOSE * cell
+    ahead = np.arange(hull[:, 0].min(), hull[:, 0].max() + step, step)
+    right = np.arange(hull[:, 1].min(), hull[:, 1].max() + step, step)
+    along, across = (values.ravel() for values in np.meshgrid(ahead, right))
+    around = shapely.MultiPoint(hull).convex_hull
+    inside = shapely.contains_xy(around, along, across)
+    edge = shapely.get_coordinates(shapely.segmentize(around.exterior, step))
+    return np.concatenate([np.column_stack([along, across])[inside], edge])
+
+
+CLOSE = 0.7  # of a cell, between points: less than half its diagonal
+
+
 def outline(length_overall: float, beam: float) -> Any:
     """Points of her outline [points, 2], forward of midships and to starboard, symmetrical. [m]"""
     half = [(length_overall * ahead, beam * side) for ahead, side in SHAPE]
@@ -65,6 +93,17 @@ def place(motion: Motion, ahead: float, right: float) -> tuple[Real, Real]:
     cosine = np.cos(motion.heading)
     sine = np.sin(motion.heading)
     return motion.north + ahead * cosine - right * sine, motion.east + ahead * sine + right * cosine
+
+
+@formula
+def cover(stage: Stage, points: Any, motion: Motion, covered: Any) -> None:
+    """Note the cells she lies over in `covered` [cells north, cells east]."""
+    for point in range(points.shape[0]):
+        north, east = place(motion, points[point, 0], points[point, 1])
+        i = int(np.floor((north - stage.north) / stage.cell + 0.5))
+        j = int(np.floor((east - stage.east) / stage.cell + 0.5))
+        if 0 <= i < covered.shape[0] and 0 <= j < covered.shape[1]:
+            covered[i, j] = 1
 
 
 @formula

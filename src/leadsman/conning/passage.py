@@ -9,11 +9,11 @@ from typing import Any
 import numpy as np
 
 from leadsman.compiled import Real, formula, kernel
-from leadsman.conning import bridge, failures, harbour, outcome, transit, waters
+from leadsman.conning import anchor_work, bridge, failures, harbour, outcome, outline, transit, waters
 from leadsman.conning.bridge import ENDED, HARBOUR, TRANSIT
 from leadsman.conning.choice import expect, give, thought_over, wind_reckoned
 from leadsman.conning.contact import at_quay, fendered
-from leadsman.conning.outcome import AGROUND, BROKEN, CLEAR, OUT_OF_FAIRWAY, OUT_OF_TIME, UNDER_WAY
+from leadsman.conning.outcome import AGROUND, BROKEN, BROUGHT_UP, CLEAR, OUT_OF_FAIRWAY, OUT_OF_TIME, UNDER_WAY
 from leadsman.conning.task import Aboard, Task
 from leadsman.simulation.kernel import step
 from leadsman.simulation.state import Motion, finite
@@ -99,6 +99,8 @@ def conned(task: Task, aboard: Aboard, failure: Any, motion: Motion, out: Any, c
         under_way(task, aboard, motion, count)
     else:
         slow_work(task, aboard, motion, out, time)
+        if anchor_work.tended(task, aboard, motion, out, time):
+            return BROUGHT_UP
     return UNDER_WAY
 
 
@@ -110,9 +112,23 @@ def failed(failure: Any, time: float) -> bool:
 
 @kernel
 def passage(
-    task: Task, aboard: Aboard, failure: Any, motion: Motion, out: Any, track: Any, swept: Any, begin: int, pause: float
+    task: Task,
+    aboard: Aboard,
+    failure: Any,
+    motion: Motion,
+    out: Any,
+    track: Any,
+    swept: Any,
+    stage: outline.Stage,
+    points: Any,
+    covered: Any,
+    begin: int,
+    pause: float,
 ) -> Motion:
-    """Sail the passage from the second `begin` until a reason ends it, or the time `pause` [s] has come."""
+    """Sail the passage from the second `begin` until a reason ends it, or the time `pause` [s] has come.
+
+    What she covers in slow work is noted in `covered`, if it has cells.
+    """
     memory = aboard.memory
     if begin == 0:
         memory.phase = -1.0
@@ -125,6 +141,8 @@ def passage(
         level = look_round(task, aboard, motion, time)
         if count % WATCH == 0:
             reason = outcome.watch(task, aboard, motion, level, out, sight, swept)
+            if memory.mode == HARBOUR and covered.shape[0] > 0:
+                outline.cover(stage, points, motion, covered)
             if reason == OUT_OF_FAIRWAY and failed(failure, time):
                 reason = AGROUND if out.keel <= 0.0 else UNDER_WAY
         touched = at_quay(task, aboard, motion, out)

@@ -5,6 +5,7 @@ from typing import Any
 
 import numba
 import numpy as np
+from numpy.typing import NDArray
 
 from leadsman.compiled import kernel
 from leadsman.conning import bridge
@@ -12,7 +13,7 @@ from leadsman.conning.bridge import MOST_ORDERS, Habits, memory_type
 from leadsman.conning.failures import Failure
 from leadsman.conning.known import Known
 from leadsman.conning.outcome import COLUMNS, Outcome
-from leadsman.conning.outline import STRETCH, Quay
+from leadsman.conning.outline import NO_STAGE, STRETCH, Quay, Stage, filling
 from leadsman.conning.passage import passage
 from leadsman.conning.task import Aboard, Task, Thought, Voyage
 from leadsman.conning.waters import Waters, draw_type
@@ -84,6 +85,9 @@ def _sail_all(
     tracks: Any,
     logs: Any,
     swept: Any,
+    stage: Stage,
+    points: Any,
+    covered: Any,
     begins: Any,
     pause: float,
 ) -> None:
@@ -99,7 +103,8 @@ def _sail_all(
         motion = Motion(first[0], first[1], first[2], first[3], first[4], first[5])
         aboard = Aboard(fleet.ships[run], gears[run], spares[run], memories[run], arounds[run], draws[run], logs[run])
         last = passage(
-            task, aboard, failing[run], motion, outcomes[run], tracks[run], swept[run], begins[run], pause
+            task, aboard, failing[run], motion, outcomes[run], tracks[run], swept[run], stage, points, covered[run],
+            begins[run], pause,
         )  # fmt: skip
         first[0] = last.north
         first[1] = last.east
@@ -123,6 +128,9 @@ class Runs:
     swept: Array
     """Greatest reach of her outline to port and to starboard of the track, stretch by stretch [runs, stretches, 2];
     minus infinity where she never was. [m]"""
+    covered: NDArray[np.uint8]
+    """Whether she lay over each cell of the stage in slow work [runs, cells north, cells east]; none without a
+    stage."""
 
     def track(self, run: int) -> Array:
         """The lines of one run that were written."""
@@ -191,8 +199,10 @@ def rehearse(
     failing: Records | None = None,
     states: States | None = None,
     pause: float = np.inf,
+    stage: tuple[Stage, tuple[int, int]] | None = None,
 ) -> Runs:
-    """Sail every draw with its own ship of the fleet; tracks and orders only where they are to be kept.
+    """Sail every draw with its own ship of the fleet; tracks and orders only where they are to be kept, and what she
+    covers in slow work only on a `stage`, given with its cells to the north and east.
 
     With `states` the runs go on from there, and until the time `pause` [s] only; the states are brought forward.
     """
@@ -203,6 +213,9 @@ def rehearse(
     logs = np.zeros((runs, MOST_ORDERS if kept else 0, 6))
     stretches = case.waters.track.shape[0] // STRETCH + 1
     swept = np.full((runs, stretches, 2), -np.inf)
+    there, cells = stage or (NO_STAGE, (0, 0))
+    points = filling(case.hull, there.cell) if stage else np.zeros((0, 2))
+    covered = np.zeros((runs, *cells), np.uint8)
     sail_all(
         fleet,
         case.mind,
@@ -227,8 +240,11 @@ def rehearse(
         tracks,
         logs,
         swept,
+        there,
+        points,
+        covered,
         now.seconds,
         pause,
     )
     now.seconds[:] = now.outcomes["time"]
-    return Runs(outcomes=now.outcomes, tracks=tracks, logs=logs, swept=swept)
+    return Runs(outcomes=now.outcomes, tracks=tracks, logs=logs, swept=swept, covered=covered)

@@ -2,7 +2,6 @@
 
 from typing import Any
 
-from rich.box import SIMPLE_HEAD
 from rich.console import Console
 from rich.padding import Padding
 from rich.table import Table
@@ -13,6 +12,7 @@ from leadsman.assessment.card_result import Beside, CheckedCard, Pair
 from leadsman.documents.card_data import NOT_GIVEN, Data, card_data, figure_words
 from leadsman.documents.caution import SHORT_CAUTION
 from leadsman.documents.terminal import WIDTH
+from leadsman.documents.terminal_table import table as headed
 from leadsman.figure import Grade
 
 SCHEMA = "leadsman.beside/1"
@@ -103,11 +103,8 @@ def _side(side: Data) -> str:
 
 
 def _table(title: str, called: list[str], rows: list[Any]) -> Table:
-    table = Table(box=SIMPLE_HEAD, title=title, title_justify="left", pad_edge=False, width=WIDTH)
-    table.add_column("")
-    table.add_column("")
-    for name in called:
-        table.add_column(name)
+    table = headed(title, "", "", *called)
+    table.width = WIDTH
     for row in rows:
         table.add_row(row["mark"], row["label"], row["one"], row["other"])
     return table

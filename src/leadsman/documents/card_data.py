@@ -11,9 +11,10 @@ from typing import Any
 from leadsman import format as text
 from leadsman.documents.caution import SHORT_CAUTION
 from leadsman.documents.manner_data import manner_data
+from leadsman.equipment import AHEAD_ORDERS, ASTERN_ORDERS, EngineOrder, Propeller, Rudder, State, Thruster
 from leadsman.figure import Figure, Finding, Grade
 from leadsman.poster import Poster
-from leadsman.ship import AHEAD_ORDERS, ASTERN_ORDERS, EngineOrder, Loading, Propeller, Rudder, Ship, State, Thruster
+from leadsman.ship import Loading, Ship
 from leadsman.units import DEGREE, FOOT, INCH, KNOT, MINUTE, RPM, TONNE
 
 NOT_GIVEN = "not given"

@@ -96,9 +96,7 @@ def _lost(name: str, moments: list[Data], start: datetime) -> Data:
         "at": text.clock(start + timedelta(seconds=soonest["time"])),
         "do": soonest["answer"],
         "ends": soonest["answered_ends"],
-        "answer": {len(moments): "an answer averts it", 0: "none averts it"}.get(
-            helped, f"averted {helped} of {len(moments)} times"
-        ),
+        "averted": f"{helped} of {len(moments)}",
         "helps": helped == len(moments),
     }
 

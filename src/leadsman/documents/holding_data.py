@@ -74,8 +74,8 @@ def place_data(place: HeldAt, length: float, beam: float) -> dict[str, Any]:
         "water_depth": {"value": round(place.water_depth, 3), "text": text.clearance(place.water_depth, 1)},
         "quay_side": place.quay_side,
         "word": _word(place),
-        "reserve": {"value": round(balance.reserve, 4), "text": text.percent(balance.reserve)},
-        "alone": None if place.alone is None else {"value": round(place.alone, 4), "text": text.percent(place.alone)},
+        "reserve": {"value": round(balance.reserve, 4), "text": text.reserve(balance.reserve)},
+        "alone": None if place.alone is None else {"value": round(place.alone, 4), "text": text.reserve(place.alone)},
         "wind_limit": {"value": round(place.wind_limit, 4), "text": over + text.knots_below(place.wind_limit)},
         "balance": _balance(balance),
         "drawing": balance_layout(place, length, beam),
@@ -106,7 +106,7 @@ def _balance(balance: Balance) -> dict[str, Any]:
         "left_over": load_data(balance.left_over),
         "left_over_words": "" if balance.held else _left_over(balance),
         "drift_speed": {"value": round(balance.drift_speed, 3), "text": text.knots_above(balance.drift_speed)},
-        "by_method": {name: text.percent(reserve) for name, reserve in balance.by_method.items()},
+        "by_method": {name: text.reserve(reserve) for name, reserve in balance.by_method.items()},
         "orders": [_order(order) for order in balance.orders],
     }
 

@@ -65,9 +65,8 @@ def least_wind(data: Mapping[str, Any]) -> Data | None:
     least = min(places, key=lambda place: float(place["wind_limit"]["value"]))
     return {
         "limit": least["wind_limit"]["text"],
-        "place": least["place"],
-        "situation": least["situation_text"],
-        "word": least["word"],
+        "words": f"from {least['wind_from']['text']}, {least['place']}, {least['situation_text']}; "
+        f"forecast {least['wind']['text']}: {least['word']}",
     }
 
 

@@ -3,7 +3,6 @@
 import math
 from typing import Any
 
-from rich.box import SIMPLE_HEAD
 from rich.console import Console
 from rich.table import Table
 from rich.text import Text
@@ -12,6 +11,7 @@ from leadsman import format as text
 from leadsman.assessment.holding.result import HeldAt, HoldingAnswer, Rose, StaticLimits
 from leadsman.documents.caution import SHORT_CAUTION
 from leadsman.documents.holding_data import holding_data, place_data, rose_data
+from leadsman.documents.terminal_table import table as headed
 from leadsman.manner import clock
 from leadsman.portcall import PortCall
 from leadsman.units import KNOT
@@ -83,8 +83,8 @@ def _by_place(statics: list[dict[str, Any]]) -> str:
 
 def _rose(rose: Rose, head: str, decimals: int = 0) -> Table:
     """Both sides of each angle from the bow, one row a set of tugs; knots, rounded down."""
-    table = Table(box=SIMPLE_HEAD, padding=(0, 1), show_edge=False)
-    table.add_column(head, no_wrap=True)
+    table = headed("", head)
+    table.columns[0].no_wrap = True
     chosen = range(0, len(rose.off_bow), TOLD_EVERY)
     for index in chosen:
         degrees = round(math.degrees(rose.off_bow[index]))

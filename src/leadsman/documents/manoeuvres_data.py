@@ -2,15 +2,15 @@
 
 from typing import Any
 
-from rich.box import SIMPLE_HEAD
 from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
 from leadsman import format as text
-from leadsman.assessment.result import Manoeuvre, Manoeuvres
+from leadsman.assessment.manoeuvres_result import Manoeuvre, Manoeuvres
 from leadsman.documents.caution import SHORT_CAUTION
 from leadsman.documents.terminal import WIDTH
+from leadsman.documents.terminal_table import table as headed
 
 SCHEMA = "leadsman.manoeuvres/1"
 ESTIMATED = (
@@ -68,13 +68,8 @@ def print_manoeuvres(found: Manoeuvres) -> None:
     water = "deep water" if found.depth_to_draught is None else f"depth {found.depth_to_draught:g} times draught"
     condition = f"{found.condition}{', estimated' if found.condition_estimated else ''}"
     title = f"{found.ship}, {condition}, mean draught {text.metres(found.draught)}, {water}"
-    table = Table(box=SIMPLE_HEAD, title=title, title_justify="left", pad_edge=False)
-    table.add_column("trial")
-    table.add_column("quantity")
-    table.add_column("estimated", justify="right")
-    table.add_column("nine in ten", justify="right")
-    table.add_column("lengths", justify="right")
-    table.add_column("limit", justify="right")
+    figures = ("estimated", "nine in ten", "lengths", "limit")
+    table = headed(title, "trial", "quantity", *figures, right=figures)
     before = ""
     for row in found.rows:
         limit = "" if row.limit is None else written(row.limit, row) + ("" if row.kept else "  broken")
@@ -91,9 +86,8 @@ def print_manoeuvres(found: Manoeuvres) -> None:
 
 def _stated(found: Manoeuvres) -> Table:
     """What card and poster state, and how near the ship comes before and after calibration."""
-    table = Table(box=SIMPLE_HEAD, title="Calibrated to card and poster", title_justify="left", pad_edge=False)
-    for name in ("stated", "from", "as stated", "from the card alone", "calibrated", "left, in deviations"):
-        table.add_column(name, justify="left" if name in ("stated", "from") else "right")
+    figures = ("as stated", "from the card alone", "calibrated", "left, in deviations")
+    table = headed("Calibrated to card and poster", "stated", "from", *figures, right=figures)
     for one in found.stated:
         unit = next((unit for word, unit in _UNITS.items() if word in one.quantity), "m")
         values = (one.value, one.estimated, one.calibrated)

@@ -54,8 +54,10 @@ def _place(place: Data, found: Data, families: Sequence[str], table: Table) -> s
     orders = (one for one in place["balance"]["orders"] if one["used"] > 0 or one["kind"] == "tug")
     return (
         f"\n<h2>{escape(place['place'])}, {escape(place['situation_text'])}: {escape(place['word'])}</h2>\n"
+        + '<div class="beside">'
         + _figure(balance(place, found, families, SIZE, SIZE), f"Forces on her: {words}.")
         + _figure(rose(place, limits, families, SIZE), f"Greatest wind by direction. {sets}.")
+        + "</div>"
         + f"<p>{escape(sets)}. The cross is the wind now; rings in knots.</p>"
         + table(
             ("Means", "What it does", "Force", "Used"),

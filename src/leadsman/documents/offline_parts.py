@@ -25,19 +25,25 @@ def paragraph(words: str, kind: str = "") -> str:
     return f'<p class="{kind}">{escape(words)}</p>' if kind else f"<p>{escape(words)}</p>"
 
 
+def unbroken(words: str) -> str:
+    """A figure that keeps its unit on its line."""
+    return words.replace(" ", "\u00a0")
+
+
 def drawing(svg: str, words: str) -> str:
     """A drawing and what it shows, in words."""
     return f'<figure role="img" aria-label="{escape(words)}">{svg}</figure>'
 
 
-def table(heads: Cells, rows: Iterable[Cells]) -> str:
-    """A table that scrolls by itself where it is wider than the screen."""
+def table(heads: Cells, rows: Iterable[Cells], close: bool = False) -> str:
+    """A table that scrolls by itself where it is wider than the screen; `close` where it has many columns of words."""
     body = "".join(f"<tr>{''.join(map(_cell, row))}</tr>\n" for row in rows)
     if not body:
         return "<p>None.</p>"
     head = "".join(f'<th scope="col">{escape(words)}</th>' for words in heads)
     head = f"<thead><tr>{head}</tr></thead>" if any(heads) else ""
-    return f'<div class="wide" tabindex="0"><table>{head}<tbody>\n{body}</tbody></table></div>'
+    kind = "wide close" if close else "wide"
+    return f'<div class="{kind}" tabindex="0"><table>{head}<tbody>\n{body}</tbody></table></div>'
 
 
 def _cell(words: str) -> str:

@@ -5,7 +5,7 @@ from html import escape as _
 from typing import Any
 
 from leadsman.documents.drawings import plan, section, strips, windows_by_day
-from leadsman.documents.offline_parts import FAMILIES, WIDTH, Cells, drawing, heading, table
+from leadsman.documents.offline_parts import FAMILIES, WIDTH, Cells, drawing, heading, table, unbroken
 from leadsman.manner import clock
 
 Data = Mapping[str, Any]
@@ -66,11 +66,11 @@ def _limits(tugs: Sequence[Data], said: Data) -> str:
     wind, turn = said["wind"], said["turn"]
     most = ("not known", "holding was not answered")
     if wind is not None:
-        most = (wind["limit"], f"{wind['place']}, {wind['situation']}, from the forecast's side; now {wind['word']}")
+        most = (wind["limit"], wind["words"])
     back = ("none", "before the tightest place")
     if turn is not None:
         back = (turn["place"], f"until {turn['until']}, before {turn['before']}")
-    names = ", ".join(f"{tug['name']} {tug['bollard_pull']['text']}" for tug in tugs)
+    names = ", ".join(f"{tug['name']} {unbroken(tug['bollard_pull']['text'])}" for tug in tugs)
     cells = (
         ("Wind, at most", *most),
         ("Tugs", f"{len(tugs)} ordered" if tugs else "none ordered", names),
@@ -85,9 +85,13 @@ def _window(choice: Data | None) -> str:
     one = choice["window"]
     late = "next after the planned start" if choice["later"] else "last before the planned start"
     where = "the planned start lies in it" if choice["holds"] else late
+    opens, closes = one["opens"], one["closes"]
+    day, span = "", opens["date"]
+    if opens["date"] != closes["date"]:
+        day, span = f"{closes['text'].split(' ')[0]} ", f"{opens['text']} to {closes['text']}"
     return (
-        f"<div><dt>Window, {clock()}</dt><dd>{_(one['opens']['clock'])} to {_(one['closes']['clock'])}</dd>"
-        f"<dd>{_(one['opens']['date'])}, open {_(one['length']['text'])}, {where}</dd></div>"
+        f"<div><dt>Window, {clock()}</dt><dd>{_(opens['clock'])} to {_(day)}{_(closes['clock'])}</dd>"
+        f"<dd>{_(span)}, open {_(one['length']['text'])}, {where}</dd></div>"
     )
 
 
@@ -117,24 +121,13 @@ def passage_part(data: Data) -> str:
     return (
         heading("Passage", 1)
         + table(
-            (
-                "Leg",
-                "Reach",
-                "From and to",
-                "Course",
-                "Distance",
-                "Order",
-                "Speed",
-                "Ground",
-                "Begins",
-                "Bend at its end",
-            ),
+            ("Leg", "Reach, from and to", "Course", "Distance", "Order, speed", "Begins", "Bend at its end"),
             (_leg(leg) for leg in data["legs"]),
         )
-        + heading("Under keel where each leg is tightest, and least room to the sides")
+        + heading(f"Under keel where each leg is tightest, and least room to the sides, {data['manner']['lengths']}")
         + table(
             ACCOUNT_HEADS,
-            (_account(leg) for leg in data["legs"]),
+            (_account(leg, data["manner"]["length"]) for leg in data["legs"]),
         )
         + "<p>Static: depth and level less draught. Gross: less what bed and level may lack. Net: less squat and her "
         "other motions. Each figure is rounded to the careful side.</p>"
@@ -145,29 +138,27 @@ def _leg(leg: Data) -> Cells:
     bend = ""
     if leg["alteration"] is not None:
         bend = (
-            f"{leg['alteration']['text']}, radius {leg['bend_radius']['text']}, {leg['rate_of_turn']['text']}, "
-            f"begins {leg['wheel_over_before']['text']} before"
+            f"{leg['alteration']['text']}, radius {leg['bend_radius']['text']}, "
+            f"{leg['rate_of_turn']['text'].split(' to ')[0]}, begins {leg['wheel_over_before']['text']} before"
         )
     return (
         str(leg["number"]),
-        leg["reach"],
-        f"{leg['begins_at']} to {leg['ends_at']}",
+        f"{leg['reach']}: {leg['begins_at']} to {leg['ends_at']}",
         leg["course"]["text"],
         leg["distance"]["text"],
-        leg["order_text"],
-        leg["speed"]["text"],
-        leg["speed_over_ground"]["text"],
+        f"{leg['order_text']}, {leg['speed']['text']}, ground {leg['speed_over_ground']['text']}",
         leg["time_begin"]["clock"],
         bend,
     )
 
 
-def _account(leg: Data) -> Cells:
+def _account(leg: Data, unit: str) -> Cells:
+    """Figures without their unit, which stands over the table."""
     here = leg["tightest"]
-    figures = [here[key]["text"] for key in ("depth", "water_level", "draught", "static", "gross", "squat")]
-    figures += [leg["least_net"]["text"], here["required"]["text"], leg["least_margin"]["text"]]
-    figures += [leg["room_port"]["text"], leg["room_starboard"]["text"]]
-    return (str(leg["number"]), leg["least_at"]["text"], here["time"]["clock"], *figures)
+    figures = [here[key] for key in ("depth", "water_level", "draught", "static", "gross", "squat")]
+    figures += [leg["least_net"], here["required"], leg["least_margin"], leg["room_port"], leg["room_starboard"]]
+    bare = (figure["text"].removesuffix(f" {unit}") for figure in figures)
+    return (str(leg["number"]), leg["least_at"]["text"], here["time"]["clock"], *bare)
 
 
 def plans_part(data: Data) -> str:

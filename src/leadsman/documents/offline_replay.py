@@ -42,7 +42,7 @@ def script_mark() -> str:
 def replay_part(data: Data, rehearsal: Data) -> str:
     """Stage, clock, figures of the moment, strips and orders; for the run as planned and the worst drawn one."""
     ensemble = rehearsal["ensemble"]
-    svg, places = stage(data, None if ensemble is None else ensemble["envelope"], FAMILIES, WIDTH, HEIGHT)
+    svg, places = stage(data, ensemble, FAMILIES, WIDTH, HEIGHT)
     runs = {"planned": rehearsal["planned"]}
     if ensemble is not None and ensemble["worst"] is not None and ensemble["worst"]["track"]:
         runs["worst"] = ensemble["worst"]

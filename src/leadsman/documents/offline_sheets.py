@@ -108,11 +108,13 @@ def _tried(found: Data) -> str:
         )
         + heading("Leg by leg, each at its worst moment")
         + table(
-            ("Leg", "Lost", "Danger in", "If lost at", "What comes of it", "Best answer then", "Its end", "On the leg"),
+            ("Leg", "Lost", "Danger in", "If lost at", "What comes of it", "Best answer then, its end", "Averted"),
             (
                 (
                     f"{leg['number']} {leg['reach']}",
-                    *(one[key] for key in ("name", "soonest", "at", "danger", "do", "ends", "answer")),
+                    *(one[key] for key in ("name", "soonest", "at", "danger")),
+                    f"{one['do']}: {one['ends']}",
+                    one["averted"],
                 )
                 for leg, one in lost
             ),
@@ -138,16 +140,24 @@ def orders_part(said: Data) -> str:
         )
         + heading("What this relies on")
         + "".join(paragraph(sentence) for sentence in found["estimated"])
-        + heading("All orders")
+        + "<details><summary>Orders, minute by minute</summary>"
+        + paragraph("Before each order its second; along the track at the first order of the minute.")
         + table(
-            ("Leg", clock(), f"Along, {found['along_unit']}", "Order"),
+            ("Leg", clock(), f"Along, {found['along_unit']}", *found["columns"]),
             (
-                (leg["name"], order["clock"], order["along"], order["words"])
+                (f"{leg['number']} {leg['reach']}", row["clock"], row["along"], *(_told(cell) for cell in row["cells"]))
                 for leg in found["legs"]
-                for order in leg["orders"]
+                for row in leg["rows"]
             ),
+            close=True,
         )
+        + "</details>"
     )
+
+
+def _told(cell: Sequence[Data]) -> str:
+    """What is ordered within one minute to the means of one column."""
+    return "; ".join(f"{one['second']} {one['words']}" for one in cell)
 
 
 def _drawn(tried: Data) -> str:

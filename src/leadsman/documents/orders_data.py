@@ -1,6 +1,7 @@
 """The order sheet: the plain data of a rehearsal (`leadsman.rehearsal/1`) in words, leg by leg."""
 
 import math
+import re
 from bisect import bisect_right
 from collections.abc import Mapping
 from datetime import datetime, timedelta
@@ -11,6 +12,17 @@ from leadsman import format as text
 Data = dict[str, Any]
 
 SHOWN = 4  # tight places, and things that matter
+HEADS = {
+    "course": "Helm",
+    "wheel": "Helm",
+    "engine": "Engine",
+    "thruster": "Thrusters",
+    "tug": "Tugs",
+    "anchor": "Anchors",
+}
+OWN_COLUMNS = {"thruster": 2, "tug": 3}
+ADDRESSED = {"thruster": re.compile(r"^\w+ thrust(er \d+)? "), "tug": re.compile(r"^.*: ")}
+"""How an order begins that is told to a thruster or tug."""
 
 
 def leg_begins(data: Mapping[str, Any]) -> list[float]:
@@ -34,7 +46,7 @@ def order_sheet(found: Data, data: Mapping[str, Any]) -> Data:
         "took": text.duration(timedelta(seconds=round(run["time"]))),
         "why": run["why"],
         "outcome": outcome(found),
-        "legs": _legs(run["orders"], datetime.fromisoformat(found["start"]), data),
+        **_by_minute(run["orders"], datetime.fromisoformat(found["start"]), data),
         "along_unit": text.miles(0.0).rsplit(" ", 1)[1],
         "wheel_overs": [_wheel_over(one) for one in run.get("wheel_overs", [])],
         "least": _least(run.get("least", [])),
@@ -55,21 +67,58 @@ def outcome(found: Data) -> str:
     )
 
 
-def _legs(orders: list[Data], start: datetime, data: Mapping[str, Any]) -> list[Data]:
-    """Each leg with its orders; a leg once left is not gone back to, though she may lie behind its end for a moment."""
+def _by_minute(orders: list[Data], start: datetime, data: Mapping[str, Any]) -> Data:
+    """Each leg with a row for each minute in which something is ordered, every order under the head of its means.
+
+    A leg once left is not gone back to, though she may lie behind its end for a moment. An order that is the last to
+    any of its means in its minute is marked: it stands until the next one below.
+    """
     begins = leg_begins(data)
-    legs: list[Data] = [{"name": f"{leg['number']} {leg['reach']}", "orders": []} for leg in data["legs"]]
-    reached = 0
+    legs: list[Data] = [{"number": leg["number"], "reach": leg["reach"], "rows": []} for leg in data["legs"]]
+    heads = _heads(orders)
+    columns = list(dict.fromkeys(heads.values()))
+    standing: dict[str, str] = {}
+    reached = -1
     for order in orders:
-        reached = max(reached, leg_at(begins, order["distance"]))
-        legs[reached]["orders"].append(
-            {
-                "clock": text.clock_seconds(start + timedelta(seconds=order["time"])),
-                "along": text.miles(order["distance"]).rsplit(" ", 1)[0],
-                "words": order["words"],
-            }
-        )
-    return [leg for leg in legs if leg["orders"]]
+        here = max(reached, leg_at(begins, order["distance"]))
+        if here > reached:
+            legs[here]["standing"] = ", ".join(dict.fromkeys(standing.values()))
+            reached = here
+        clock = text.clock_seconds(start + timedelta(seconds=order["time"]))
+        cells = _row(legs[here]["rows"], clock[:-3], order, columns)["cells"]
+        for head in dict.fromkeys(heads[means] for means in order["means"]):
+            cell = cells[columns.index(head)]
+            for earlier in cell:
+                earlier["means"] = [one for one in earlier["means"] if one not in order["means"]]
+            cell.append({"second": clock[-3:], "words": _under(head, order), "means": list(order["means"])})
+        standing = {one: said for one, said in standing.items() if one not in order["means"]}
+        standing |= dict.fromkeys(order["means"], order["words"])
+    return {"columns": columns, "legs": [leg for leg in legs if leg["rows"]]}
+
+
+def _row(rows: list[Data], minute: str, order: Data, columns: list[str]) -> Data:
+    """The row of a minute, begun where it is not yet there."""
+    if not rows or rows[-1]["clock"] != minute:
+        along = text.miles(order["distance"]).rsplit(" ", 1)[0]
+        rows.append({"clock": minute, "along": along, "cells": [[] for _ in columns]})
+    return rows[-1]
+
+
+def _heads(orders: list[Data]) -> dict[str, str]:
+    """Under which head each means stands, the helm first; few thrusters or tugs have each a column of their own."""
+    found: dict[str, str] = {}
+    for kind, head in HEADS.items():
+        here = dict.fromkeys(means for order in orders if order["kind"] == kind for means in order["means"])
+        own = len(here) <= OWN_COLUMNS.get(kind, 0)
+        found |= {means: f"{means[0].upper()}{means[1:]}" if own else head for means in here}
+    return found
+
+
+def _under(head: str, order: Data) -> str:
+    """The words of an order, without what its column says already."""
+    if head in HEADS.values():
+        return str(order["words"])
+    return str(ADDRESSED[order["kind"]].sub("", order["words"], count=1))
 
 
 def _wheel_over(one: Data) -> Data:

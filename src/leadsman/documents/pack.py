@@ -24,7 +24,7 @@ from leadsman.record import Record
 PAPERS = {"a4": 297.0, "us-letter": 279.4}
 """Heights. [mm]"""
 WIDTH = 184.0  # mm of a line: fits A4 and Letter alike
-BALANCE_WIDTH, ROSE_SIZE = 78.0, 54.0  # mm: the drawings of a place where she is held
+BALANCE_WIDTH, ROSE_SIZE = 68.0, 50.0  # mm: the drawings of a place where she is held
 SECTION_HEIGHT = 80.0  # mm
 CIRCLES_HEIGHT = 66.0  # mm
 DRAWN_ONLY = ("account", "series", "plan")

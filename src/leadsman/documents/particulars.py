@@ -4,9 +4,10 @@ import math
 from typing import Any
 
 from leadsman import format as text
+from leadsman.equipment import Engine
 from leadsman.forecast import Forecast
 from leadsman.portcall import Margins, PortCall
-from leadsman.ship import Engine, Loading, Ship
+from leadsman.ship import Loading, Ship
 from leadsman.units import NAUTICAL_MILE
 
 NOT_GIVEN = "not given"

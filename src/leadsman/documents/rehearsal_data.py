@@ -1,11 +1,11 @@
 """A rehearsal as plain data (`leadsman.rehearsal/1`) and as a page in a terminal."""
 
 import math
+from collections.abc import Iterator
 from datetime import timedelta
 from typing import Any
 
 import numpy as np
-from rich.box import SIMPLE_HEAD
 from rich.console import Console
 from rich.table import Table
 from rich.text import Text
@@ -14,6 +14,7 @@ from leadsman import format as text
 from leadsman.assessment.rehearse_result import Ensemble, Rehearsal, Run
 from leadsman.documents.caution import SHORT_CAUTION
 from leadsman.documents.terminal import WIDTH
+from leadsman.documents.terminal_table import table as headed
 from leadsman.manner import clock
 
 SCHEMA = "leadsman.rehearsal/1"
@@ -76,8 +77,12 @@ def run_data(run: Run, *, track: bool) -> dict[str, Any]:
             "place": run.landing.place,
             "limit": run.landing.limit,
         },
+        "brought_up": None
+        if run.brought_up is None
+        else {name: _finite(value) if value is not None else None for name, value in vars(run.brought_up).items()},
         "orders": [
-            {"time": one.time, "distance": one.distance, "kind": one.kind, "words": one.words} for one in run.orders
+            {"time": one.time, "distance": one.distance, "kind": one.kind, "means": list(one.means), "words": one.words}
+            for one in run.orders
         ],
         "wheel_orders": run.wheel_orders,
         "engine_orders": run.engine_orders,
@@ -126,6 +131,7 @@ def ensemble_data(found: Ensemble, *, track: bool) -> dict[str, Any]:
             "distance": found.envelope_distance.tolist(),
             **{name: [[_finite(value) for value in row] for row in rows] for name, rows in found.envelope.items()},
         },
+        "slow_work": {name: [np.round(ring, 1).tolist() for ring in rings] for name, rings in found.slow_work.items()},
         "landing_speed": dict(found.landing_speed),
         "duration": dict(found.duration),
         "busiest": dict(found.busiest),
@@ -144,17 +150,18 @@ def print_rehearsal(found: Rehearsal) -> None:
     console.print(Text(f"{found.ship}, {found.berth}, start {text.day_clock(found.start)} {clock()}"))
     console.print(Text(f"{run.ended.upper()} after {run.time / 60.0:.0f} min", style="bold"))
     console.print(Text(run.why))
-    for sentence in run.advice:
+    for sentence in (*run.advice, *_brought_up(run)):
         console.print(Text(sentence))
     for finding in found.findings:
-        console.print(Text(f"{finding.grade.value}: {finding.sentence} ({finding.source})"))
+        source = f" ({finding.source})" if finding.source else ""
+        console.print(Text(f"{finding.grade.value}: {finding.sentence}{source}"))
     console.print(_least(run))
     if run.wheel_overs:
         console.print(_wheel_overs(run))
     if found.ensemble is not None:
         _print_ensemble(console, found.ensemble)
     console.print(_orders(found))
-    console.print(Text("What this relies on", style="bold"))
+    console.print(Text("\nWhat this relies on", style="bold"))
     for sentence in found.estimated:
         console.print(Text(f"  {sentence}"))
     console.print(Text(SHORT_CAUTION, style="italic"))
@@ -162,9 +169,7 @@ def print_rehearsal(found: Rehearsal) -> None:
 
 
 def _least(run: Run) -> Table:
-    table = Table(box=SIMPLE_HEAD, title="Nearest", title_justify="left", pad_edge=False)
-    for name in ("what", "least", "where"):
-        table.add_column(name, justify="right" if name == "least" else "left")
+    table = headed("Nearest", "what", "least", "where", right=("least",))
     for one in run.least:
         if one.value is not None:
             table.add_row(one.quantity, text.clearance(one.value, 1), f"{one.place}, {text.miles(one.distance)}")
@@ -174,11 +179,27 @@ def _least(run: Run) -> Table:
     return table
 
 
+def _brought_up(run: Run) -> Iterator[str]:
+    """How she came to lie at anchor, in words."""
+    found = run.brought_up
+    if found is None:
+        return
+    yield (
+        f"Let go with {text.slow_speed(found.speed)} over the ground; the anchor lies {text.metres(found.off, 0)} from "
+        f"where it was to go, and came home {text.metres(found.dragged, 0)} on the way."
+    )
+    circle = "" if found.circle is None else f" of {text.metres(found.circle, 0)}"
+    left = (
+        "the bed under it is not known"
+        if not math.isfinite(found.clearance)
+        else f"{text.clearance(found.clearance)} under her keel there at the lowest water of a tide"
+    )
+    yield f"She swings in {text.metres(found.radius, 0)}{circle}; {left}."
+
+
 def _wheel_overs(run: Run) -> Table:
-    table = Table(box=SIMPLE_HEAD, title="Wheel over", title_justify="left", pad_edge=False)
-    table.add_column("before")
-    for name in ("distance", "first wheel", "arc begins", "she runs on"):
-        table.add_column(name, justify="right")
+    figures = ("distance", "first wheel", "arc begins", "she runs on")
+    table = headed("Wheel over", "before", *figures, right=figures)
     for one in run.wheel_overs:
         side = "starboard" if one.wheel > 0.0 else "port"
         table.add_row(
@@ -200,9 +221,7 @@ def _print_ensemble(console: Console, found: Ensemble) -> None:
         )
     )
     console.print(Text("; ".join(f"{number} {word}" for word, number in found.reasons.items())))
-    table = Table(box=SIMPLE_HEAD, title="Where it was tight", title_justify="left", pad_edge=False)
-    for name in ("what", "where", "usual", "one run in twenty below"):
-        table.add_column(name)
+    table = headed("Where it was tight", "what", "where", "usual", "one run in twenty below")
     for one in found.tight[:TIGHT_SHOWN]:
         table.add_row(one.quantity, one.place, text.metres_signed(one.usual), text.metres_signed(one.one_in_twenty))
     console.print(table)
@@ -215,10 +234,7 @@ def _print_ensemble(console: Console, found: Ensemble) -> None:
 
 
 def _orders(found: Rehearsal) -> Table:
-    table = Table(box=SIMPLE_HEAD, title="Order sheet", title_justify="left", pad_edge=False)
-    table.add_column("time")
-    table.add_column("along", justify="right")
-    table.add_column("order")
+    table = headed("Order sheet", "time", "along", "order", right=("along",))
     for one in found.planned.orders:
         clock = text.clock_seconds(found.start + timedelta(seconds=one.time))
         table.add_row(clock, text.miles(one.distance), one.words)

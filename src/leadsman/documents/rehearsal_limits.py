@@ -4,7 +4,6 @@ import math
 from datetime import timedelta
 from typing import Any
 
-from rich.box import SIMPLE_HEAD
 from rich.console import Console
 from rich.table import Table
 from rich.text import Text
@@ -13,6 +12,7 @@ from leadsman import format as text
 from leadsman.assessment.failures_result import Failing, Failures, Limits, WindLimit
 from leadsman.documents.caution import SHORT_CAUTION
 from leadsman.documents.terminal import WIDTH
+from leadsman.documents.terminal_table import table as headed
 from leadsman.manner import clock
 
 LIMITS_SCHEMA = "leadsman.rehearsed-limits/1"
@@ -63,10 +63,8 @@ def print_limits(found: Limits) -> None:
             f"seed {found.seed}"
         )
     )
-    table = Table(box=SIMPLE_HEAD, pad_edge=False)
-    table.add_column("wind from", justify="right")
-    for tugs in found.tugs:
-        table.add_column("no tug" if not tugs else ", ".join(tugs), justify="right")
+    heads = ("wind from", *("no tug" if not tugs else ", ".join(tugs) for tugs in found.tugs))
+    table = headed("Winds", *heads, right=heads)
     for lines in zip(*found.winds, strict=True):
         table.add_row(f"{math.degrees(lines[0].wind_from):03.0f}", *(wind_words(one) for one in lines))
     console.print(table)
@@ -76,9 +74,8 @@ def print_limits(found: Limits) -> None:
 
 def _breaking(found: Limits) -> Table:
     """What breaks the call in the first wind that is too much, with all its tugs."""
-    table = Table(box=SIMPLE_HEAD, title="What breaks it", title_justify="left", pad_edge=False)
-    for name in ("wind from", "too much", "most often", "where", "runs sailed to know"):
-        table.add_column(name, justify="right" if name in ("wind from", "too much") else "left")
+    heads = ("wind from", "too much", "most often", "where", "runs sailed to know")
+    table = headed("What breaks it", *heads, right=heads[:2])
     for one in found.winds[-1]:
         if one.too_much is None:
             continue
@@ -149,13 +146,12 @@ def print_failures(found: Failures) -> None:
     """A table of the failures, and which answer is best from where, with where none helps."""
     console = Console(width=WIDTH, highlight=False)
     console.print(Text(f"{found.ship}, start {text.day_clock(found.start)} {clock()}", style="bold"))
-    table = Table(box=SIMPLE_HEAD, pad_edge=False)
-    for name in ("failure", "brings danger", "least time left", "no answer helps", "last place to abort"):
-        table.add_column(name)
+    heads = ("failure", "brings danger", "least time left", "no answer helps", "last place to abort")
+    table = headed("Failures", *heads)
     for one in found.failing:
         table.add_row(*_row(found, one))
     console.print(table)
-    console.print(Text("The best answer, place by place", style="bold"))
+    console.print(Text("\nThe best answer, place by place", style="bold"))
     for one in found.failing:
         console.print(_stretches(found, one))
     relied_on(console, found.estimated)
@@ -171,9 +167,8 @@ def _row(found: Failures, one: Failing) -> tuple[str, ...]:
 
 
 def _stretches(found: Failures, one: Failing) -> Table:
-    table = Table(box=SIMPLE_HEAD, title=one.name.capitalize(), title_justify="left", pad_edge=False)
-    for name, right in (("if lost from", True), ("to", True), ("in", False), ("answer", False), ("ends", False)):
-        table.add_column(name, justify="right" if right else "left")
+    heads = ("if lost from", "to", "in", "answer", "ends")
+    table = headed(one.name.capitalize(), *heads, right=heads[:2])
     for stretch in one.stretches:
         begin, end = (
             text.clock(found.start + timedelta(seconds=time)) for time in (stretch.begin_time, stretch.end_time)

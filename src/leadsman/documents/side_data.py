@@ -4,7 +4,8 @@ import math
 from typing import Any
 
 from leadsman import format as text
-from leadsman.assessment.result import Assessment, BendTurn, ReachWidth, SwingRoom, WayOff
+from leadsman.assessment.result import Assessment
+from leadsman.assessment.room_result import BendTurn, ReachWidth, SwingRoom, WayOff
 
 NOT_KNOWN = "not known"
 

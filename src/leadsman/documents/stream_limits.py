@@ -2,9 +2,7 @@
 
 from typing import Any
 
-from rich.box import SIMPLE_HEAD
 from rich.console import Console
-from rich.table import Table
 from rich.text import Text
 
 from leadsman import format as text
@@ -12,6 +10,7 @@ from leadsman.assessment.failures_result import StreamLimit, StreamLimits
 from leadsman.documents.caution import SHORT_CAUTION
 from leadsman.documents.rehearsal_limits import relied_on
 from leadsman.documents.terminal import WIDTH
+from leadsman.documents.terminal_table import table as headed
 
 SCHEMA = "leadsman.stream-limits/1"
 
@@ -55,9 +54,8 @@ def print_stream_limits(found: StreamLimits) -> None:
             f"it runs strongest at {found.place}; seed {found.seed}"
         )
     )
-    table = Table(box=SIMPLE_HEAD, pad_edge=False)
-    for name in ("stream", "start", "predicted", "greatest", "more breaks", "where"):
-        table.add_column(name, justify="right" if name in ("predicted", "greatest") else "left")
+    heads = ("stream", "start", "predicted", "greatest", "more breaks", "where")
+    table = headed("Streams", *heads, right=("predicted", "greatest"))
     for one in found.states:
         predicted = text.knots(abs(one.rate))
         table.add_row(one.state, text.day_clock(one.start), predicted, stream_words(one), one.broken, one.place)

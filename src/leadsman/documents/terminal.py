@@ -3,7 +3,6 @@
 from collections.abc import Iterable, Mapping
 from datetime import datetime
 
-from rich.box import SIMPLE_HEAD
 from rich.console import Console, Group
 from rich.padding import Padding
 from rich.table import Table
@@ -17,6 +16,8 @@ from leadsman.documents.card_report import change_rows
 from leadsman.documents.caution import SHORT_CAUTION
 from leadsman.documents.holding_terminal import holding_lines
 from leadsman.documents.terminal_sides import sides_screen
+from leadsman.documents.terminal_table import keep_whole
+from leadsman.documents.terminal_table import table as headed
 from leadsman.figure import Figure, Finding, Grade, Origin
 from leadsman.manner import clock
 from leadsman.ship import Loading, Ship
@@ -44,20 +45,22 @@ def assessment_screen(assessment: Assessment) -> Group:
         verdict,
         Text(assessment.verdict.sentence),
         *_chance(assessment.touching),
-        Text(""),
         _windows(assessment),
         _legs(assessment),
     ]
-    parts += [Text(_gate_line(assessment, index)) for index in range(len(assessment.gates))]
+    if assessment.gates:
+        parts += [Text("\nGates", style="bold")]
+        parts += [Text(_gate_line(assessment, index)) for index in range(len(assessment.gates))]
     parts.append(sides_screen(assessment))
     if assessment.rules:
-        parts += [Text(""), Text("Rules of the port", style="bold")]
+        parts.append(Text("\nRules of the port", style="bold"))
         parts += [_rule_line(check) for check in assessment.rules]
-    parts += [Text(""), *_other_starts(assessment), *_turn_backs(assessment)]
+    parts += [*_other_starts(assessment), *_turn_backs(assessment)]
     parts += holding_lines(assessment.holding)
-    parts += [Text(""), *_findings(assessment.findings)]
+    if assessment.findings:
+        parts += [Text("\nFindings", style="bold"), *finding_lines(assessment.findings)]
     if assessment.remedies:
-        parts.append(Text("What would make it go", style="bold"))
+        parts.append(Text("\nWhat would make it go", style="bold"))
         parts += [_indented("yes" if remedy.works else "no", remedy.sentence) for remedy in assessment.remedies]
     parts += [
         Text(""),
@@ -79,7 +82,7 @@ def _other_starts(assessment: Assessment) -> list[Text]:
     """Early or late: what binds, and what is left."""
     if not assessment.others:
         return []
-    lines = [Text("Early or late", style="bold")]
+    lines = [Text("\nEarly or late", style="bold")]
     for one in assessment.others:
         binding = one.binding
         left = binding.rule or f"{text.clearance(binding.margin)} {text.limit(binding.limit)}"
@@ -91,7 +94,7 @@ def _turn_backs(assessment: Assessment) -> list[Text]:
     """Where she can wait or turn, until when, and what lies ahead."""
     if len(assessment.turn_backs) < 2:
         return []
-    lines = [Text("Where she can wait or turn back", style="bold")]
+    lines = [Text("\nWhere she can wait or turn back", style="bold")]
     for one in assessment.turn_backs:
         place = one.place or "before she starts"
         lines.append(
@@ -123,7 +126,7 @@ def print_card(
     found = list(findings)
     if not found:
         console.print("Nothing found against the card.")
-    console.print(Group(*_findings(found)))
+    console.print(Group(*finding_lines(found)))
     if changed:
         console.print(_changes(changed))
     console.print(_completed(figures, meanings))
@@ -132,9 +135,7 @@ def print_card(
 
 def _changes(changed: Mapping[str, Change]) -> Table:
     """Own figures, and what follows from them: before and after."""
-    table = Table(box=SIMPLE_HEAD, title="What your own figures change", title_justify="left", pad_edge=False)
-    for name in ("figure", "without", "with", "by"):
-        table.add_column(name, justify="left" if name == "figure" else "right")
+    table = headed("What your own figures change", "figure", "without", "with", "by", right=("without", "with", "by"))
     for row in change_rows(changed):
         mark = " (own)" if row["own"] else ""
         before = f"{row['before']} {row['before_origin']}".strip()
@@ -157,9 +158,9 @@ def _completed(figures: Mapping[str, Figure], meanings: Mapping[str, str]) -> Gr
 
 
 def _windows(assessment: Assessment) -> Table:
-    table = Table(box=SIMPLE_HEAD, title="Windows of start times", title_justify="left", pad_edge=False)
-    for name in ("opens", "closes", "length", "held before by", "held after by", "most margin"):
-        table.add_column(name)
+    heads = ("opens", "closes", "length", "held before by", "held after by", "most margin")
+    table = headed("Windows of start times", *heads)
+    keep_whole(table, 0, 1, 2, 5)
     start = assessment.call.start
     near = sorted(assessment.windows, key=lambda window: _away(window, start))[:WINDOWS_SHOWN]
     for window in sorted(near, key=lambda window: window.opens):
@@ -183,10 +184,10 @@ def _away(window: Window, start: datetime) -> float:
 
 
 def _legs(assessment: Assessment) -> Table:
-    table = Table(box=SIMPLE_HEAD, title="Passage", title_justify="left", pad_edge=False)
-    table.add_column("reach")
-    for name in ("course", "distance", "order", "speed", "begins", "turn at end", "net", "spare"):
-        table.add_column(name, justify="left" if name == "order" else "right")
+    figures = ("course", "distance", "speed", "begins", "turn at end", "net", "spare")
+    table = headed("Passage", "reach", *figures[:2], "order", *figures[2:], right=figures)
+    keep_whole(table, 0, 3)
+    table.columns[6].no_wrap = False  # of all its columns the one that bears a second line best
     for leg in assessment.legs:
         turn = "" if leg.rate_of_turn is None else text.rate_of_turn(leg.rate_of_turn).replace(" to ", " ")
         table.add_row(
@@ -216,7 +217,8 @@ def _rule_line(check: RuleCheck) -> Padding:
     return _indented(word, f"{check.name}, {check.place}: {check.words}.")
 
 
-def _findings(findings: Iterable[Finding]) -> list[Padding]:
+def finding_lines(findings: Iterable[Finding]) -> list[Padding]:
+    """Each with its grade before it."""
     return [_indented(finding.grade.value, finding.sentence, GRADE_STYLE[finding.grade]) for finding in findings]
 
 

@@ -172,9 +172,9 @@ class Answers:
             self._fault(key, place, str(impossible))
             return None
 
-    def refuse(self, key: str, why: str) -> None:
+    def refuse(self, key: str, why: str, *, place: str = "") -> None:
         """Say what is wrong with an answer that was read as text."""
-        self._fault(key, "", why)
+        self._fault(key, place, why)
 
     def _fault(self, key: str, place: str, why: str) -> None:
         own = f"{key}@{place}" if place else key

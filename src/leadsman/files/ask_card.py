@@ -17,6 +17,7 @@ import tomlkit
 from pydantic import TypeAdapter, ValidationError
 from pydantic.fields import FieldInfo
 
+from leadsman.equipment import AHEAD_ORDERS, ASTERN_ORDERS
 from leadsman.errors import InputError, InputErrors
 from leadsman.files.poster_file import FEET_AND_INCHES, metres_of
 from leadsman.files.shape import FileShape
@@ -31,7 +32,6 @@ from leadsman.files.ship_file import (
     SteeringShape,
     ThrusterShape,
 )
-from leadsman.ship import AHEAD_ORDERS, ASTERN_ORDERS
 
 Ask: TypeAlias = Callable[[str], str]
 """Puts one question and gives back the answer; raises EOFError or KeyboardInterrupt to leave."""

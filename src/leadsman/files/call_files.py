@@ -18,7 +18,7 @@ from leadsman.files.things import Keyed, build
 from leadsman.files.toml_file import TomlFile, read_toml
 from leadsman.files.waterway_file import WaterwayShape, waterway_from
 from leadsman.forecast import Forecast
-from leadsman.portcall import Direction, Margins, PortCall, ReachPlan, Tug
+from leadsman.portcall import Anchoring, Direction, Margins, PortCall, ReachPlan, Tug
 from leadsman.ship import Loading, Ship
 from leadsman.units import DEGREE, KNOT, TONNE_FORCE
 from leadsman.waterway import Waterway
@@ -96,6 +96,15 @@ class TugShape(FileShape):
     fast_from: str = Field(default="", description="reach she is made fast from, inward bound; let go there outward")
 
 
+class AnchoringShape(FileShape):
+    """Where she anchors on her way; her voyage to the berth is planned as if she did not."""
+
+    at: str = required("the name of a basin or waiting place of the waterway; a basin is the circle she may swing in")
+    anchor: Literal["port", "starboard"] = required("port or starboard")
+    bottom: str = required("of the sea bed, such as soft mud, loose sand, firm sand, dense clay, rock")
+    shackles: float | None = optional("shackles in the water; left out: as her pull and the rules of the trade ask")
+
+
 class CallShape(FileShape):
     """`call.toml`."""
 
@@ -111,6 +120,7 @@ class CallShape(FileShape):
     rule: list[RuleShape] = Field(default=[], description="tables [[rule]], of this call beside the waterway's")
     movement: list[MovementShape] = Field(default=[], description="tables [[movement]] of other ships")
     moored: list[MooredShape] = Field(default=[], description="tables [[moored]] of ships alongside that she passes")
+    anchoring: AnchoringShape | None = optional("a table [anchoring]: where she anchors on her way")
 
 
 def read_call(path: Path) -> PortCall:
@@ -136,6 +146,7 @@ def call_in(folder: CallFolder) -> PortCall:
     tugs = [build(partial(_tug, tug), keyed, ("tug", i)) for i, tug in enumerate(shape.tug)]
     rules = [build(rule.rule, keyed, ("rule", i)) for i, rule in enumerate(shape.rule)]
     movements = [build(item.movement, keyed, ("movement", i)) for i, item in enumerate(shape.movement)]
+    anchoring = None if shape.anchoring is None else build(partial(_anchoring, shape.anchoring), keyed, ("anchoring",))
     made = None
     if margins is not None and None not in [*plans, *tugs, *rules, *movements]:
         made = build(
@@ -157,6 +168,7 @@ def call_in(folder: CallFolder) -> PortCall:
                 rules=tuple(rule for rule in rules if rule),
                 movements=tuple(item for item in movements if item),
                 moored=tuple(item.moored() for item in shape.moored),
+                anchoring=anchoring,
                 sources=_sources(file, folder),
             ),
             keyed,
@@ -276,6 +288,10 @@ def _tug(shape: TugShape) -> Tug:
         available_from=None if shape.available_from is None else shape.available_from.astimezone(UTC),
         available_until=None if shape.available_until is None else shape.available_until.astimezone(UTC),
     )
+
+
+def _anchoring(shape: AnchoringShape) -> Anchoring:
+    return Anchoring(at=shape.at, anchor=shape.anchor, bottom=shape.bottom, shackles=shape.shackles)
 
 
 def _sources(file: TomlFile, folder: CallFolder) -> tuple[tuple[str, str], ...]:

@@ -2,6 +2,7 @@
 
 import types
 import typing
+from collections.abc import Iterator
 from datetime import datetime
 from typing import Any, Literal
 
@@ -17,14 +18,9 @@ from leadsman.files.call_files import (
     SearchShape,
     TugShape,
 )
+from leadsman.files.rule_file import ASKS, MooredShape, MovementShape, RuleShape
 from leadsman.files.shape import FileShape, optional, required
-from leadsman.files.station_file import (
-    ConstituentShape,
-    StreamConstituentShape,
-    StreamRowShape,
-    StreamStationShape,
-    TideStationShape,
-)
+from leadsman.files.station_file import StreamStationShape, TideStationShape
 from leadsman.files.waterway_file import (
     BasinShape,
     BerthShape,
@@ -32,6 +28,7 @@ from leadsman.files.waterway_file import (
     MarkShape,
     PlaceShape,
     ReachShape,
+    WaitingPlaceShape,
     WaterwayShape,
     WaypointShape,
 )
@@ -59,17 +56,18 @@ TABLES: dict[str, type[FileShape]] = {
     "basin": BasinShape,
     "berth": BerthShape,
     "mark": MarkShape,
+    "waiting_place": WaitingPlaceShape,
+    "rule": RuleShape,
     "tide_station": TideStationShape,
-    "constituent": ConstituentShape,
     "stream_station": StreamStationShape,
-    "stream_constituent": StreamConstituentShape,
-    "row": StreamRowShape,
     "area": AreaShape,
     "call": CallShape,
     "search": SearchShape,
     "margins": MarginsShape,
     "plan": ReachPlanShape,
     "tug": TugShape,
+    "movement": MovementShape,
+    "moored": MooredShape,
     "forecast": ForecastShape,
 }
 
@@ -83,12 +81,47 @@ ENDINGS = {  # units the card does not have
 }
 
 
-def call_form() -> dict[str, list[Field]]:
-    """The plain fields of each table, in the order of the file; tables within a table have their own."""
+def call_form() -> dict[str, Any]:
+    """`tables`: the plain fields of each table, in the order of the file; `inner`: the tables within it."""
+    shapes = dict(_with_inner(TABLES))
     return {
-        name: [_field(key, field) for key, field in shape.model_fields.items() if not _holds_more(field)]
-        for name, shape in TABLES.items()
+        "tables": {
+            name: [_field(key, field) for key, field in shape.model_fields.items() if not _holds_more(field)]
+            for name, shape in shapes.items()
+        },
+        "inner": {name: found for name, shape in shapes.items() if (found := _inner(name, shape))},
     }
+
+
+def _with_inner(tables: dict[str, type[FileShape]]) -> Iterator[tuple[str, type[FileShape]]]:
+    for name, shape in tables.items():
+        yield name, shape
+        yield from _with_inner({one["table"]: _shape_in(shape.model_fields[one["key"]]) for one in _inner(name, shape)})
+
+
+def _inner(name: str, shape: type[FileShape]) -> list[Field]:
+    """The tables within one; a table that has a form of its own is named by it."""
+    return [
+        {
+            "key": key,
+            "table": key if TABLES.get(key) is _shape_in(field) else f"{name}.{key}",
+            "label": spoken(key),
+            "many": list in _kinds(field),
+            "needed": field.is_required(),
+            "instead": shape is RuleShape and key in ASKS,
+        }
+        for key, field in shape.model_fields.items()
+        if _tables(field)
+    ]
+
+
+def _shape_in(field: FieldInfo) -> type[FileShape]:
+    found: type[FileShape] = next(kind for kind in _kinds(field) if _is_table(kind))
+    return found
+
+
+def _is_table(kind: Any) -> bool:
+    return isinstance(kind, type) and issubclass(kind, FileShape)
 
 
 def _field(key: str, field: FieldInfo) -> Field:
@@ -111,7 +144,13 @@ def _field(key: str, field: FieldInfo) -> Field:
 
 
 def _holds_more(field: FieldInfo) -> bool:
-    return _kinds(field) != [datetime] and holds_more(field.annotation)
+    """Tables within the table, and tables of a key for each name; a list of plain values is a field."""
+    kinds = _kinds(field)
+    return _tables(field) or (kinds != [datetime] and list not in kinds and holds_more(field.annotation))
+
+
+def _tables(field: FieldInfo) -> bool:
+    return any(_is_table(kind) for kind in _kinds(field))
 
 
 def _kinds(field: FieldInfo) -> list[Any]:
@@ -120,7 +159,9 @@ def _kinds(field: FieldInfo) -> list[Any]:
 
 
 def _kind(field: FieldInfo) -> tuple[str, list[str]]:
-    (kind,) = _kinds(field)
+    *listed, kind = _kinds(field)
+    if listed:
+        return "pair" if kind is float else "lines", []
     if typing.get_origin(kind) is Literal:
         return "choice", [str(word) for word in typing.get_args(kind)]
     return {bool: "yes", int: "count", float: "number", str: "text", datetime: "text"}[kind], []

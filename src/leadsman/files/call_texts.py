@@ -5,6 +5,7 @@ import re
 from collections.abc import Iterator
 from datetime import timedelta
 
+from leadsman.equipment import ORDERS
 from leadsman.errors import InputError, InputErrors
 from leadsman.files.answers import Answers
 from leadsman.files.formats.series import HighLowTable
@@ -12,7 +13,7 @@ from leadsman.files.formats.times import shortened, written
 from leadsman.files.formats.toml_words import number_line, quoted
 from leadsman.files.formats.waterway_draft import BerthDraft
 from leadsman.portcall import Direction
-from leadsman.ship import ORDERS, Ship
+from leadsman.ship import Ship
 
 BEFORE = timedelta(hours=1)  # of water that an assessment looks at before the first start
 AFTER = timedelta(hours=49)  # after the last start: a passage of at most 24 h, and a lunar day alongside

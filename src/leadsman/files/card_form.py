@@ -10,6 +10,7 @@ from typing import Any, Literal
 
 from pydantic.fields import FieldInfo
 
+from leadsman.equipment import ORDERS
 from leadsman.errors import InputError, InputErrors
 from leadsman.files.ask_card import ABOARD, HEAD, holds_more, kinds_of, name_and_unit, spoken
 from leadsman.files.explain import shaped
@@ -31,7 +32,7 @@ from leadsman.files.ship_file import (
     ship_from,
 )
 from leadsman.files.toml_file import Path, TomlFile
-from leadsman.ship import ORDERS, Loading, Ship
+from leadsman.ship import Loading, Ship
 
 OTHER = ("remarks",)
 ABOARD_TOO = ("gyro_error_deg",)

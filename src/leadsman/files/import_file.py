@@ -32,7 +32,7 @@ from leadsman.files.formats import (
 from leadsman.files.formats.draft_files import areas_bytes, files_of
 from leadsman.files.formats.draft_track import track_lines
 from leadsman.files.formats.recognise import Format, recognise
-from leadsman.files.formats.records import MapFeature, Route, SailedTrack, Soundings, printable
+from leadsman.files.formats.records import MapFeature, Route, Soundings, printable
 from leadsman.files.formats.route_files import corridor, distance_between, read_routes
 from leadsman.files.formats.series import (
     DepthGrid,
@@ -49,6 +49,7 @@ from leadsman.files.formats.toml_words import place_lines, quoted, remark
 from leadsman.files.formats.waterway_draft import draft
 from leadsman.geometry import Position
 from leadsman.portcall import PortCall
+from leadsman.sailed import SailedTrack
 from leadsman.units import DEGREE, KNOT, NAUTICAL_MILE
 from leadsman.waterway import DepthArea
 

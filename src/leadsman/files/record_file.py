@@ -132,6 +132,11 @@ def _entry(line: str) -> Entry:
         raise Impossible([("", "is no entry; expected one line of JSON")]) from None
     if not isinstance(said, dict) or tuple(said) != FIELDS:
         raise Impossible([("", f"is no entry; expected the fields {', '.join(FIELDS)}, in this order")])
+    return entry_of(said)
+
+
+def entry_of(said: dict[str, Any]) -> Entry:
+    """An entry from its fields as JSON has them; `Impossible` names the field that cannot be."""
     return Entry(
         number=_whole(said["number"]),
         time=_time(said["time"]),

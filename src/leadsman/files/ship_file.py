@@ -7,29 +7,25 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from leadsman.equipment import (
+    Anchors,
+    Engine,
+    EngineKind,
+    EngineOrder,
+    Propeller,
+    ReversalMeaning,
+    Rudder,
+    State,
+    Steering,
+    Thruster,
+)
 from leadsman.errors import Impossible, InputError
 from leadsman.files.own_figures_file import OwnFiguresShape, own_figures_from
 from leadsman.files.poster_file import PosterShape, imperial, metres_of, poster_from
 from leadsman.files.shape import FileShape, optional, required
 from leadsman.files.things import Keyed, build
 from leadsman.files.toml_file import TomlFile
-from leadsman.ship import (
-    Anchors,
-    Engine,
-    EngineKind,
-    EngineOrder,
-    Loading,
-    OwnFigure,
-    Propeller,
-    ReversalMeaning,
-    Rudder,
-    Ship,
-    ShipType,
-    State,
-    Steering,
-    Thruster,
-    contradictions,
-)
+from leadsman.ship import Loading, OwnFigure, Ship, ShipType, contradictions
 from leadsman.units import DEGREE, KNOT, MINUTE, RPM, TONNE
 
 StateWord = Literal["ready", "reduced", "defective"]

@@ -34,6 +34,24 @@ def pressure_ratio(height: Real, exponent: Real) -> Real:
 
 
 @formula
+def top_of(centroid_height: Real) -> Real:
+    """Height to which a windage reaches, from that of its centroid: as wide below as above. [m]
+
+    Source: derived: a rectangle.
+    """
+    return 2.0 * centroid_height
+
+
+@formula
+def felt_ratio(height: Real, exponent: Real) -> Real:
+    """`pressure_ratio`, but never under 1: a low ship is not credited with the calmer air near the water. [-]
+
+    Source: derived: mean of the square of the power law; the floor is ours.
+    """
+    return np.maximum(pressure_ratio(height, exponent), 1.0)
+
+
+@formula
 def hourly_gust(seconds: Real) -> Real:
     """Greatest mean wind over some seconds, over the mean of the hour around it. [-]
 

@@ -4,14 +4,15 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from leadsman.equipment import State
+from leadsman.equipment import Thruster as ThrusterOnCard
 from leadsman.physics import anchor as anchor_rules
 from leadsman.physics import equipment_number, thruster, tug, tug_work
 from leadsman.physics.cable import Anchor
 from leadsman.physics.tug_work import TugAtWork
 from leadsman.physics.tunnel import Tunnel
 from leadsman.portcall import Tug
-from leadsman.ship import Loading, Ship, State
-from leadsman.ship import Thruster as ThrusterOnCard
+from leadsman.ship import Loading, Ship
 from leadsman.simulation.parameters import Parameters
 from leadsman.units import DEGREE
 

@@ -10,10 +10,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from leadsman.equipment import ASTERN_ORDERS, EngineKind, ReversalMeaning, State
 from leadsman.physics import thruster as thruster_methods
-from leadsman.physics import wind
+from leadsman.physics import wind, wind_profile
 from leadsman.poster import Basis
-from leadsman.ship import ASTERN_ORDERS, EngineKind, Loading, ReversalMeaning, Ship, ShipType, State
+from leadsman.ship import Loading, Ship, ShipType
 from leadsman.simulation.calibrate import Figure, Observation
 from leadsman.simulation.deck import BOW_THRUSTER, REDUCED_SHARE, STERN_THRUSTER
 from leadsman.simulation.estimate import ASTERN_SHARE
@@ -40,8 +41,9 @@ WIND_TYPES = {
     ShipType.FERRY: "ferry",
     ShipType.CRUISE: "passenger ship",
     ShipType.TUG: "tug or tender",
-    ShipType.OTHER: "general cargo",
+    ShipType.OTHER: "car carrier",  # the greatest lateral coefficient there is
 }
+"""Rows of `physics.wind.ship_types()`; a tanker's goes by her loading: `wind_type`."""
 TRIAL = 0.05  # standard deviation of a turning figure measured at trials, as a share (judgement)
 TRIAL_STOP = 0.10  # of a stopping figure, which scatters more (judgement)
 TRIAL_OVERSHOOT = 0.15  # of an overshoot (judgement)
@@ -65,6 +67,7 @@ def particulars(
     lateral_windage: float | None = None,
     frontal_windage: float | None = None,
     windage_centroid: float = 0.0,
+    windage_height: float | None = None,
 ) -> Reading:
     """Particulars of a ship in a loading; the arguments take the place of what the card leaves out.
 
@@ -79,6 +82,8 @@ def particulars(
         Areas above water; without them the wind has no force on her and that is said. [m²]
     windage_centroid : float
         Of the lateral area, forward of midships. [m]
+    windage_height : float, optional
+        Of its centroid above the water; without it the wind is that at 10 m all over her. [m]
 
     Raises
     ------
@@ -121,7 +126,7 @@ def particulars(
         full_ahead_to_full_astern=reversal_time(ship, assumed),
         astern_power_share=ship.engine.astern_power_share,
         starts=None if starts is None else float(starts),
-        wind=wind_table(ship, loading, lateral, frontal, windage_centroid),
+        wind=wind_table(ship, loading, lateral, frontal, windage_centroid, windage_height),
     )
     return Reading(particulars=found, assumed=tuple(assumed))
 
@@ -242,19 +247,34 @@ def reversal_time(ship: Ship, assumed: list[str]) -> float | None:
     return None
 
 
-def wind_table(ship: Ship, loading: Loading, lateral: float | None, frontal: float | None, centroid: float) -> Array:
-    """Wind force over dynamic pressure at each five degrees, as `Tables.wind`; nil where the areas are not known.
+def wind_type(ship: Ship, loading: Loading) -> str:
+    """The row of `physics.wind.ship_types()` she is counted as."""
+    if ship.kind is ShipType.TANKER:
+        return "tanker, loaded" if loading.condition == "loaded" else "tanker, in ballast"
+    return WIND_TYPES[ship.kind]
 
-    Source: [Blendermann1994] by type of ship; loads in the senses of docs/methods/wind.md.
+
+def wind_table(
+    ship: Ship,
+    loading: Loading,
+    lateral: float | None,
+    frontal: float | None,
+    centroid: float,
+    centroid_height: float | None = None,
+) -> Array:
+    """Wind force over dynamic pressure at 10 m at each five degrees, as `Tables.wind`; nil where the areas are not
+    known.
+
+    Source: [Blendermann1994] by type of ship, with the mean pressure over her height as `wind_profile.felt_ratio`;
+    loads in the senses of docs/methods/wind.md.
     """
     table = np.zeros((WIND_STEPS, 3))
     if lateral is None or frontal is None:
         return table
-    if ship.kind is ShipType.TANKER:
-        kind = "tanker, loaded" if loading.condition == "loaded" else "tanker, in ballast"
-    else:
-        kind = WIND_TYPES[ship.kind]
-    row = wind.blendermann_types()[wind.blendermann_type(kind)]
+    felt = 1.0
+    if centroid_height is not None:
+        felt = float(wind_profile.felt_ratio(wind_profile.top_of(centroid_height), wind_profile.OPEN_SEA_EXPONENT))
+    row = wind.blendermann_types()[wind.blendermann_type(wind_type(ship, loading))]
     angles = 2.0 * math.pi * np.arange(WIND_STEPS) / WIND_STEPS
     coefficients = wind.blendermann(
         angles,
@@ -267,7 +287,7 @@ def wind_table(ship: Ship, loading: Loading, lateral: float | None, frontal: flo
         astern=row["astern"],
         cross_force=row["cross_force"],
     )
-    loads = wind.loads(coefficients, angles, 1.0, ship.length_overall, lateral, frontal)
+    loads = wind.loads(coefficients, angles, felt, ship.length_overall, lateral, frontal)
     table[:, 0], table[:, 1], table[:, 2] = loads.surge, loads.sway, loads.yaw
     return table
 

@@ -6,7 +6,7 @@ from fastapi import Depends, FastAPI
 from starlette.responses import FileResponse, HTMLResponse, Response
 from starlette.staticfiles import StaticFiles
 
-from leadsman.web import drawing, gatherings, holding, papers, records, replies, routes, texts, works
+from leadsman.web import drawing, gatherings, holding, papers, records, replies, routes, sailed, texts, works
 from leadsman.web.calls import Calls
 from leadsman.web.manners import manner
 from leadsman.web.security import BoundedBody, LocalOnly
@@ -41,7 +41,7 @@ def create_app(root: Path) -> FastAPI:
     app.add_middleware(replies.OwnFaults)
     app.add_middleware(BoundedBody)
     app.add_middleware(LocalOnly)
-    for part in (drawing, gatherings, holding, papers, records, routes, texts, works):
+    for part in (drawing, gatherings, holding, papers, records, routes, sailed, texts, works):
         app.include_router(part.router, dependencies=[Depends(manner)])
     app.mount("/assets", StaticFiles(directory=STATIC / "assets", check_dir=False))
 

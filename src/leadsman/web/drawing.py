@@ -7,7 +7,7 @@ from fastapi import APIRouter, Header, Query, Request, Response
 from leadsman.errors import InputErrors
 from leadsman.web.calls import CallName, Calls, calls_of
 from leadsman.web.replies import Faults, refusal
-from leadsman.web.schema.drawing import CallFields, CallFiles, CallParts, SaidOfParts, WantedVersion
+from leadsman.web.schema.drawing import CallFields, CallFiles, CallParts, CallRevision, SaidOfParts, WantedVersion
 
 router = APIRouter(prefix="/api/v1", tags=["drawing"], responses={403: {"model": Faults}, 422: {"model": Faults}})
 
@@ -27,7 +27,7 @@ WRITING: dict[int | str, dict[str, Any]] = {
 def form() -> Any:
     from leadsman.files.call_form import call_form
 
-    return {"tables": call_form()}
+    return call_form()
 
 
 @router.get(
@@ -38,6 +38,18 @@ def form() -> Any:
 )
 def files(request: Request, response: Response, call: CallName) -> Any:
     return _read(calls_of(request), call, response)
+
+
+@router.get(
+    "/calls/{call}/revision",
+    response_model=CallRevision,
+    summary="The revision of a call's files, and nothing else of them",
+    responses={404: {"model": Faults}},
+)
+def current(request: Request, call: CallName) -> Any:
+    from leadsman.files.revisions import revision
+
+    return {"revision": revision(calls_of(request).folder(call))}
 
 
 @router.put(

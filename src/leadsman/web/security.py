@@ -20,6 +20,7 @@ LARGER = (  # addresses that take more, in bytes
     (re.compile(r"/api/v1/calls/[^/]+/files(/check)?"), 40_000_000),  # depth areas drafted from a whole chart cell
     (re.compile(r"/api/v1/calls/[^/]+/texts(/check)?"), 5_000_000),
     (re.compile(r"/api/v1/(gatherings/[^/]+/sources|calls/[^/]+/underlay)/[^/]+"), 100_000_000),  # a cell as it came
+    (re.compile(r"/api/v1/calls/[^/]+/sailed"), 50_000_000),  # the log of a passage
 )
 
 POLICY = "; ".join(

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from pydantic import AwareDatetime, BaseModel, ConfigDict, Field
 
@@ -18,6 +18,9 @@ from leadsman.portcall import PortCall
 from leadsman.units import KNOT
 from leadsman.web.work import FOLDER, read, write
 
+if TYPE_CHECKING:
+    from leadsman.files.rehearsal_store import RehearsalStore
+
 Progress = Callable[[float, str], None]
 LEAST_PAUSE = 0.2  # s between two words of progress
 
@@ -26,6 +29,12 @@ class Options(BaseModel):
     """What a kind of work takes; nothing else is let in."""
 
     model_config = ConfigDict(extra="forbid")
+
+
+class Kept(Options):
+    """Work that is kept run by run in the call's folder: stopped and asked again, it goes on where it was."""
+
+    keep: bool = Field(True, description="false: nothing is taken from what was kept, and nothing added to it")
 
 
 class TrialsOptions(Options):
@@ -44,7 +53,7 @@ def trials(call: Path, options: dict[str, Any], progress: Progress) -> dict[str,
     return manoeuvres_data(manoeuvres(*read_ship(call), options["depth_ratio"]))
 
 
-class RehearsalOptions(Options):
+class RehearsalOptions(Kept):
     """The passage sailed in time: as planned, and as many times as wished with everything uncertain drawn."""
 
     runs: int = Field(0, ge=0, le=20_000)
@@ -67,14 +76,15 @@ def rehearsal(call: Path, options: dict[str, Any], progress: Progress) -> dict[s
     def sailed(done: int, of: int) -> None:
         progress(done / of, f"{done} of {of} sailed")
 
-    return rehearsal_data(rehearse_call(planned, asked.runs, asked.seed, progress=sailed))
+    return rehearsal_data(rehearse_call(planned, asked.runs, asked.seed, progress=sailed, store=_store(call, asked)))
 
 
-class LimitsOptions(Options):
+class LimitsOptions(Kept):
     """Greatest wind by direction and tugs in which the passage still succeeds."""
 
     runs: int = Field(20, ge=1, le=1_000)
     seed: int = Field(1, ge=0, le=1_000_000)
+    directions: int = Field(8, ge=1, le=72, description="the wind is rehearsed from")
     start: AwareDatetime | None = Field(None, description="null: the call's own")
 
 
@@ -82,7 +92,6 @@ def limits(call: Path, options: dict[str, Any], progress: Progress) -> dict[str,
     """Greatest winds, rehearsed."""
     from leadsman.assessment.limits import rehearsed_limits
     from leadsman.documents.rehearsal_limits import limits_data
-    from leadsman.files.rehearsal_store import RehearsalStore
 
     asked = LimitsOptions.model_validate(options)
     progress(0.0, "making ready")
@@ -90,12 +99,41 @@ def limits(call: Path, options: dict[str, Any], progress: Progress) -> dict[str,
     def tried(done: int, of: int) -> None:
         progress(done / of, f"{done} of {of} directions")
 
+    found = rehearsed_limits(
+        _started(call, asked.start),
+        asked.runs,
+        asked.seed,
+        directions=asked.directions,
+        progress=tried,
+        store=_store(call, asked),
+    )
+    return limits_data(found)
+
+
+class StreamLimitsOptions(Kept):
+    """Greatest stream, by state of the stream, in which the passage still succeeds."""
+
+    runs: int = Field(20, ge=1, le=1_000)
+    seed: int = Field(1, ge=0, le=1_000_000)
+    start: AwareDatetime | None = Field(None, description="null: the call's own")
+
+
+def stream_limits(call: Path, options: dict[str, Any], progress: Progress) -> dict[str, Any]:
+    """Greatest streams, rehearsed."""
+    from leadsman.assessment.limits_stream import stream_limits
+    from leadsman.documents.stream_limits import stream_limits_data
+
+    asked = StreamLimitsOptions.model_validate(options)
+    progress(0.0, "making ready")
+
+    def tried(done: int, of: int) -> None:
+        progress(done / of, f"{done} of {of} states of the stream")
+
     planned = _started(call, asked.start)
-    store = RehearsalStore(call)
-    return limits_data(rehearsed_limits(planned, asked.runs, asked.seed, progress=tried, store=store))
+    return stream_limits_data(stream_limits(planned, asked.runs, asked.seed, progress=tried, store=_store(call, asked)))
 
 
-class FailuresOptions(Options):
+class FailuresOptions(Kept):
     """Something lost at every moment of the passage, without and with an answer."""
 
     every: float = Field(60.0, ge=10.0, le=3_600.0, description="seconds between two failures")
@@ -107,7 +145,6 @@ def failures(call: Path, options: dict[str, Any], progress: Progress) -> dict[st
     from leadsman.assessment.assess import fingerprint
     from leadsman.assessment.failures import failures_of
     from leadsman.documents.rehearsal_limits import failures_data
-    from leadsman.files.rehearsal_store import RehearsalStore
 
     asked = FailuresOptions.model_validate(options)
     progress(0.0, "making ready")
@@ -116,8 +153,14 @@ def failures(call: Path, options: dict[str, Any], progress: Progress) -> dict[st
         progress(done / of, f"{done} of {of} failures")
 
     started = _started(call, asked.start)
-    found = failures_of(started, asked.every, tried, RehearsalStore(call))
+    found = failures_of(started, asked.every, tried, _store(call, asked))
     return failures_data(found) | {"fingerprint": fingerprint(started)}
+
+
+def _store(call: Path, asked: Kept) -> "RehearsalStore | None":
+    from leadsman.files.rehearsal_store import RehearsalStore
+
+    return RehearsalStore(call) if asked.keep else None
 
 
 def _started(folder: Path, start: datetime | None) -> PortCall:
@@ -151,6 +194,7 @@ KINDS = {
     "trials": Kind(TrialsOptions, trials),
     "rehearsal": Kind(RehearsalOptions, rehearsal),
     "limits": Kind(LimitsOptions, limits),
+    "stream-limits": Kind(StreamLimitsOptions, stream_limits),
     "failures": Kind(FailuresOptions, failures),
 }
 """By the name the API uses."""

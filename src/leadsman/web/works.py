@@ -20,7 +20,9 @@ router = APIRouter(
     responses={403: {"model": Faults}, 404: {"model": Faults}, 422: {"model": Faults}},
 )
 
-Kind = Annotated[Literal["trials", "rehearsal", "limits", "failures"], InPath(description="which work")]
+Kind = Annotated[
+    Literal["trials", "rehearsal", "limits", "stream-limits", "failures"], InPath(description="which work")
+]
 PATH = "/calls/{call}/long-work/{kind}"
 
 
@@ -86,4 +88,4 @@ def _plan(calls: Calls, call: str) -> str:
     return fingerprint(calls.read(call))
 
 
-assert set(KINDS) == {"trials", "rehearsal", "limits", "failures"}, "as the API describes them"
+assert set(KINDS) == {"trials", "rehearsal", "limits", "stream-limits", "failures"}, "as the API describes them"

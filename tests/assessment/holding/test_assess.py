@@ -18,11 +18,11 @@ from leadsman.assessment.holding.ordered_tugs import tug_at
 from leadsman.assessment.holding.result import HeldAt, HoldingAnswer
 from leadsman.assessment.holding.rose import swing, turned, wind_limit
 from leadsman.assessment.prepare import Prepared, prepare
+from leadsman.equipment import State
 from leadsman.figure import Finding, Grade
 from leadsman.files.call_files import read_call
 from leadsman.physics import balance
 from leadsman.portcall import PortCall
-from leadsman.ship import State
 from leadsman.units import KNOT, TONNE_FORCE
 
 EXAMPLES = Path(__file__).parents[3] / "examples"

@@ -11,8 +11,9 @@ from leadsman.assessment.holding.hold import hold
 from leadsman.assessment.holding.ordered_tugs import tug_sets, tugs_at_work, usual_places
 from leadsman.assessment.holding.particulars import Particulars
 from leadsman.assessment.holding.rose import wind_rose
+from leadsman.equipment import Engine, EngineKind, Propeller, Rudder, State, Thruster
 from leadsman.portcall import Tug as OrderedTug
-from leadsman.ship import Engine, EngineKind, Propeller, Rudder, ShipType, State, Thruster
+from leadsman.ship import ShipType
 from leadsman.units import DEGREE, KNOT, TONNE_FORCE
 
 PARTICULARS = Particulars(

@@ -3,8 +3,9 @@
 import math
 from datetime import UTC, datetime
 
-from leadsman.files.formats.records import Route, RouteLeg, RouteWaypoint, SailedTrack, Soundings, array
+from leadsman.files.formats.records import Route, RouteLeg, RouteWaypoint, Soundings, array
 from leadsman.geometry import Position
+from leadsman.sailed import SailedTrack
 
 ROUTE = Route(
     name="Inward",

@@ -10,8 +10,9 @@ from leadsman.assessment.holding.case import HoldingCase
 from leadsman.assessment.holding.result import Anchoring
 from leadsman.assessment.prepare import Prepared
 from leadsman.assessment.result import Account
+from leadsman.equipment import State
 from leadsman.physics import anchor, equipment_number, wind_profile
-from leadsman.ship import Loading, Ship, State
+from leadsman.ship import Loading, Ship
 
 ANCHOR_TYPE = "stockless"  # flukes free to swing: the least in mud, and what most ships carry [common practice]
 CHAIN_GRADE = "U3"  # the smallest, lightest chain of its equipment number: needs most cable, setting

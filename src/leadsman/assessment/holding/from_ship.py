@@ -19,21 +19,8 @@ from leadsman.assessment.holding.windage import Profile, windages
 from leadsman.figure import Finding, Grade
 from leadsman.physics import wind_profile
 from leadsman.ship import Loading, Ship, ShipType
+from leadsman.simulation.from_ship import wind_type
 from leadsman.units import AIR_DENSITY, signed
-
-_WIND_TYPE = {
-    ShipType.COASTER: "general cargo",
-    ShipType.GENERAL_CARGO: "general cargo",
-    ShipType.BULK_CARRIER: "bulk carrier",
-    ShipType.CONTAINER: "container ship",
-    ShipType.GAS_CARRIER: "gas carrier",
-    ShipType.RO_RO: "ferry",
-    ShipType.CAR_CARRIER: "car carrier",
-    ShipType.FERRY: "ferry",
-    ShipType.CRUISE: "passenger ship",
-    ShipType.TUG: "tug or tender",
-    ShipType.OTHER: "car carrier",  # the greatest lateral coefficient there is, told in a finding
-}
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -98,14 +85,10 @@ def holding_case(
 
 
 def _profile(ship: Ship, loading: Loading, particulars: Particulars, say: Say) -> Profile:
-    if ship.kind is ShipType.TANKER:
-        ship_type = "tanker, loaded" if loading.condition == "loaded" else "tanker, in ballast"
-    else:
-        ship_type = _WIND_TYPE[ship.kind]
     if ship.kind is ShipType.OTHER:
         tell(say, Grade.CAUTION, "Her kind is not known; wind loads are those of a car carrier, the greatest abeam.")
     return Profile(
-        ship_type=ship_type,
+        ship_type=wind_type(ship, loading),
         length_overall=ship.length_overall,
         beam=ship.beam,
         lateral_area=particulars.lateral_area,

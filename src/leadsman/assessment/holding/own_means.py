@@ -6,9 +6,10 @@ from dataclasses import replace
 
 from leadsman.assessment.holding.case import Screw, Thruster
 from leadsman.assessment.holding.particulars import Particulars
+from leadsman.equipment import Propeller, Rudder, State
 from leadsman.figure import Finding, Grade
 from leadsman.physics import static_rudder, thruster
-from leadsman.ship import Loading, Propeller, Rudder, Ship, State
+from leadsman.ship import Loading, Ship
 from leadsman.simulation.deck import REDUCED_SHARE, thruster_place, tunnel_cover
 
 AVAILABLE = {State.READY: 1.0, State.REDUCED: REDUCED_SHARE, State.DEFECTIVE: 0.0}

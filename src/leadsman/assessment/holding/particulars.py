@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from leadsman.assessment.estimates import particulars as estimated
 from leadsman.errors import CannotCompute
 from leadsman.figure import Figure
+from leadsman.physics import wind_profile
 from leadsman.ship import Loading, Ship
 
 MAST = 8.0  # m from the bridge's top to the mast's (forces sheet 1.6), tool setting, geometric
@@ -71,7 +72,7 @@ def holding_particulars(ship: Ship, loading: Loading) -> Particulars:
         transverse_area=_upper(known, "frontal_windage"),
         windage_centroid=known["windage_forward"].value,
         windage_centroid_deviation=_deviation(known["windage_forward"]),
-        windage_height=2.0 * height,  # an area as wide below as above reaches to twice its centroid
+        windage_height=float(wind_profile.top_of(height)),
         windage_centroid_height=height,
         bridge_height=bridge,
         deck_house_area=_deck_house(ship, loading, lateral),

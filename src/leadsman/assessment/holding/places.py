@@ -11,9 +11,10 @@ from leadsman.assessment.holding.case import Quay, Situation
 from leadsman.assessment.holding.from_ship import Surroundings
 from leadsman.assessment.prepare import Prepared
 from leadsman.assessment.result import Account
+from leadsman.equipment import AHEAD_ORDERS, EngineKind
 from leadsman.physics import static_hull
 from leadsman.portcall import Direction, ReachPlan, Tug
-from leadsman.ship import AHEAD_ORDERS, EngineKind, Ship
+from leadsman.ship import Ship
 from leadsman.simulation.deck import PARALLEL_BODY
 from leadsman.units import SEA_WATER_DENSITY, wrapped
 from leadsman.waterway import Basin, Berth

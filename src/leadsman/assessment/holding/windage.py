@@ -47,7 +47,7 @@ def windages(profile: Profile, exponent: float, air_density: float) -> tuple[Win
 
     Raises ValueError for a type not known.
     """
-    ratio = max(1.0, float(wind_profile.pressure_ratio(profile.height, exponent)))
+    ratio = float(wind_profile.felt_ratio(profile.height, exponent))
     return tuple(
         Windage(
             method=name,

@@ -33,16 +33,16 @@ def tint(net: float | None, needed: float) -> tuple[str, str]:
     return PAPER, "sparse" if net < 2.0 * needed else ""
 
 
-def free_corners(track: Sequence[Point], frame: Frame) -> tuple[Point, Point]:
-    """Where the north arrow (its middle) and the scale bar (its top left) lie, in corners the track leaves free."""
+def free_corners(water: Sequence[Point], frame: Frame) -> tuple[Point, Point]:
+    """Where the north arrow (its middle) and the scale bar (its top left) lie, in corners the fairway leaves free."""
     left, top, width, height = frame
     rights, lowers = (left, left + width - BAR[0]), (top, top + height - BAR[1])
-    bar = min(((x, y) for y in lowers[::-1] for x in rights), key=lambda box: _inside(track, box, BAR))
+    bar = min(((x, y) for y in lowers[::-1] for x in rights), key=lambda box: _inside(water, box, BAR))
     arrows = [(x, y) for x in (left + width - 16.0, left) for y in (top, top + height - 16.0)]
     arrows = [
         box for box in arrows if not _inside([(box[0] + 8.0, box[1] + 8.0)], (bar[0], bar[1] - 8.0), (60.0, 28.0))
     ]
-    north = min(arrows, key=lambda box: _inside(track, box, (16.0, 16.0)))
+    north = min(arrows, key=lambda box: _inside(water, box, (16.0, 16.0)))
     return (north[0] + 8.0, north[1] + 8.0), bar
 
 

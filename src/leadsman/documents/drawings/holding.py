@@ -4,7 +4,7 @@ import math
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from leadsman.documents.drawings.svg import INK, PAPER, SMALL, Point, Svg, text_width
+from leadsman.documents.drawings.svg import INK, PAPER, SMALL, Point, Svg, shortened, text_width
 from leadsman.documents.holding_layout import apart
 from leadsman.units import KNOT
 
@@ -14,6 +14,7 @@ HULL = ((0.0, 0.5), (0.2, 0.47), (0.38, 0.4), (0.5, 0.3), (0.5, -0.42), (0.44, -
 STROKES = ("0.5 0.9", "2.4 1.1", "3.6 0.8 0.6 0.8", "", "1.2 0.6", "5 1.2")
 """Of the sets of tugs, told apart by their dashes and by the figure on the line. [mm]"""
 RIM, FOOT, LINE = 1.4, 4.6, 3.3  # mm: beside the words, below for the scale, from line to line of words
+WORDS = 0.36  # of the width, at most, for words on either side
 LOADS = ("wind", "stream")
 ENDS = (20.0, 30.0, 40.0, 60.0, 80.0)
 """Winds a rose may end at. [kn]"""
@@ -22,7 +23,8 @@ ENDS = (20.0, 30.0, 40.0, 60.0, 80.0)
 def balance(place: Data, holding: Data, families: Sequence[str], width: float, height: float) -> str:
     """Forces to one scale, bow up."""
     svg = Svg(f"balance-{place['key'].replace(' ', '-')}", width, height)
-    arrows, length, beam = place["drawing"]["arrows"], holding["length_overall"], holding["beam"]
+    length, beam = holding["length_overall"], holding["beam"]
+    arrows = [arrow | {"words": _within(arrow["words"], WORDS * width)} for arrow in place["drawing"]["arrows"]]
     words = {side: [one for one in arrows if (one["label"][0] < 0.0) == (side == "left")] for side in ("left", "right")}
     room = {side: max((text_width(one["words"], SMALL) for one in some), default=0.0) for side, some in words.items()}
     points = [tuple(point) for one in arrows for point in (one["tail"], one["head"])]
@@ -44,6 +46,16 @@ def balance(place: Data, holding: Data, families: Sequence[str], width: float, h
         _words(svg, some, at, room["left"] if side == "left" else width - room["right"], side, height)
     _scale(svg, place["drawing"]["bar"], scale, height)
     return svg.written(families)
+
+
+def _within(words: str, width: float) -> str:
+    """A name with its force, the name cut where both are too wide: the table beside the drawing has it in full."""
+    name, *force = words.rsplit(" ", 2)
+    for longest in range(len(name), 1, -1):
+        shown = " ".join((shortened(name, longest), *force))
+        if text_width(shown, SMALL) <= width:
+            return shown
+    return words
 
 
 def _words(svg: Svg, arrows: Sequence[Data], at: Any, edge: float, side: str, height: float) -> None:

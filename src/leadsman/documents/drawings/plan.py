@@ -75,7 +75,8 @@ def _cut(data: Data, count: int, width: float, height: float) -> list[tuple[Shee
 def _draw(svg: Svg, data: Data, view: SheetView, frame: Frame) -> None:
     """One framed piece of the plan."""
     track = view.line(track_points(data))
-    north, bar = free_corners(track, frame)
+    edges = fairway_edges(data, view)
+    north, bar = free_corners([*track, *edges[0], *edges[1]], frame)
     svg.rectangle(*frame, fill=NO_WATER_TINT)
     svg.clip(*frame)
     labels = Labels(svg, (frame[0] + 1.0, frame[1] + 1.0, frame[0] + frame[2] - 1.0, frame[1] + frame[3] - 1.0))
@@ -83,14 +84,17 @@ def _draw(svg: Svg, data: Data, view: SheetView, frame: Frame) -> None:
     for step in range(6):
         labels.take(bar[0] + 5.0 + 10.0 * step, bar[1] + 6.0, 5.5)
     numbers = draw_areas(svg, data, view, frame)
-    draw_edges(svg, data, view)
+    for edge in edges:
+        draw_edge(svg, edge)
     draw_fixtures(svg, data, view)
     svg.line(track, 1.3, colour=PAPER)
     svg.line(track, 0.45)
     draw_gates(svg, data, view)
-    _wheel_overs(svg, data, view, labels)
+    bends = _wheel_overs(svg, data, view, labels)
+    times = _her_outline(svg, data, view, labels)
     _tightest(svg, data, view, labels)
-    _her_outline(svg, data, view, labels)
+    for x, y, words in (*(bends if len(bends) <= MOST_BENDS else ()), *times):
+        labels.put(x, y, words, SMALL)
     _names(data, view, labels)
     for x, y, words in numbers:
         labels.put(x, y, words, NORMAL, bold=True)
@@ -139,17 +143,24 @@ def draw_areas(svg: Svg, data: Data, view: SheetView, frame: Frame) -> list[tupl
     return numbers
 
 
-def draw_edges(svg: Svg, data: Data, view: SheetView) -> None:
-    """Edges of the fairway, from the room to either side of her."""
+def fairway_edges(data: Data, view: SheetView) -> tuple[list[Point], list[Point]]:
+    """Edges of the fairway on paper, port and starboard, from the room to either side of her."""
     account, half = data["account"], 0.5 * data["plan"]["ship"]["beam"]
-    for side, rooms in ((-1.0, account["room_port"]), (1.0, account["room_starboard"])):
+
+    def edge(side: float, rooms: Sequence[float]) -> list[Point]:
         points = []
         for x, y, course, room in zip(account["x"], account["y"], account["course"], rooms, strict=True):
             across = course + side * 0.5 * math.pi
             reach = half + room
             points.append(view(x + reach * math.cos(across), y + reach * math.sin(across)))
-        svg.line(points, 0.7, colour=PAPER)
-        svg.line(points, 0.3, "2.2 0.9")
+        return points
+
+    return edge(-1.0, account["room_port"]), edge(1.0, account["room_starboard"])
+
+
+def draw_edge(svg: Svg, edge: Sequence[Point]) -> None:
+    svg.line(edge, 0.7, colour=PAPER)
+    svg.line(edge, 0.3, "2.2 0.9")
 
 
 def draw_fixtures(svg: Svg, data: Data, view: SheetView) -> None:
@@ -178,8 +189,9 @@ def draw_gates(svg: Svg, data: Data, view: SheetView) -> None:
             svg.line([(x - span * step[0], y - span * step[1]), (x + span * step[0], y + span * step[1])], 0.5)
 
 
-def _wheel_overs(svg: Svg, data: Data, view: SheetView, labels: Labels) -> None:
-    """A stroke across the track where the bend begins, as geometry has it."""
+def _wheel_overs(svg: Svg, data: Data, view: SheetView, labels: Labels) -> list[tuple[float, float, str]]:
+    """A stroke across the track where the bend begins, as geometry has it; returns the numbers to write."""
+    numbers = []
     corners = {point["name"]: point["at"] for point in data["plan"]["waypoints"]}
     for leg in data["legs"]:
         if leg["wheel_over_before"] is None or leg["ends_at"] not in corners:
@@ -190,22 +202,24 @@ def _wheel_overs(svg: Svg, data: Data, view: SheetView, labels: Labels) -> None:
         step = view.bearing(course + 0.5 * math.pi)
         svg.line([(x - 2.6 * step[0], y - 2.6 * step[1]), (x + 2.6 * step[0], y + 2.6 * step[1])], 0.8)
         labels.take(x, y, 1.2)
-        if len(data["legs"]) <= MOST_BENDS:
-            labels.put(x, y, f"bend {leg['number']}", SMALL)
+        numbers.append((x, y, f"bend {leg['number']}"))
+    return numbers
 
 
 def _tightest(svg: Svg, data: Data, view: SheetView, labels: Labels) -> None:
+    """All rings before the first letter, so that no letter hides a ring."""
     account = data["account"]
-    for place in data["tightest"]:
-        station = place["station"]
-        x, y = view(account["x"][station], account["y"][station])
+    spots = [view(account["x"][place["station"]], account["y"][place["station"]]) for place in data["tightest"]]
+    for x, y in spots:
         svg.dot(x, y, 0.9, fill=PAPER, stroke=0.5)
         labels.take(x, y, 1.0)
+    for (x, y), place in zip(spots, data["tightest"], strict=True):
         labels.put(x, y, f"{place['letter']} {place['value']['text']}", NORMAL, bold=True, must=True)
 
 
-def _her_outline(svg: Svg, data: Data, view: SheetView, labels: Labels) -> None:
-    """Her outline to scale at round times, with the time beside."""
+def _her_outline(svg: Svg, data: Data, view: SheetView, labels: Labels) -> list[tuple[float, float, str]]:
+    """Her outline to scale at round times; returns the times to write."""
+    times = []
     account = data["account"]
     start = datetime.fromisoformat(data["call"]["start"]["value"])
     elapsed, distance = np.asarray(account["elapsed"]), np.asarray(account["distance"])
@@ -219,8 +233,9 @@ def _her_outline(svg: Svg, data: Data, view: SheetView, labels: Labels) -> None:
             at = view(x, y)
             svg.shape([_outline(at, view.bearing(course), ship, view.scale)], INK, 0.25)
             labels.take(*at, 1.4)
-            labels.put(*at, text.clock(first), SMALL)
+            times.append((*at, text.clock(first)))
         first += timedelta(minutes=minutes)
+    return times
 
 
 def _outline(at: Point, forward: Point, ship: Data, scale: float) -> list[Point]:

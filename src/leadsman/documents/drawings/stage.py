@@ -12,9 +12,10 @@ import numpy as np
 from leadsman.documents.drawings.furniture import NO_WATER_TINT
 from leadsman.documents.drawings.plan import (
     draw_areas,
-    draw_edges,
+    draw_edge,
     draw_fixtures,
     draw_gates,
+    fairway_edges,
     room_about,
     track_points,
 )
@@ -29,7 +30,7 @@ NAME = 26
 """Longest name written, in letters."""
 
 
-def stage(data: Data, envelope: Data | None, families: Sequence[str], width: float, height: float) -> tuple[str, Data]:
+def stage(data: Data, ensemble: Data | None, families: Sequence[str], width: float, height: float) -> tuple[str, Data]:
     """The drawing, and how the script finds its places: where an (x, y) of the plane lies, ship and names on paper."""
     svg = Svg("stage", width, height)
     points = track_points(data)
@@ -37,13 +38,15 @@ def stage(data: Data, envelope: Data | None, families: Sequence[str], width: flo
     view = fitted(points, room_about(data, range(len(points))), frame)
     svg.rectangle(*frame, fill=NO_WATER_TINT)
     draw_areas(svg, data, view, frame)
-    draw_edges(svg, data, view)
+    for edge in fairway_edges(data, view):
+        draw_edge(svg, edge)
     draw_fixtures(svg, data, view)
     svg.line(view.line(points), 1.3, colour=PAPER)
     svg.line(view.line(points), 0.3)
     draw_gates(svg, data, view)
-    if envelope is not None:
-        _swaths(svg, data, view, envelope)
+    if ensemble is not None:
+        _swaths(svg, data, view, ensemble["envelope"])
+        _slow_work(svg, view, ensemble.get("slow_work", {}))
     return svg.written(families), _places(data, view)
 
 
@@ -65,6 +68,13 @@ def _swaths(svg: Svg, data: Data, view: SheetView, envelope: Data) -> None:
                 across = side * reach[column]
                 line.append(view(x[here] - across * math.sin(course[here]), y[here] + across * math.cos(course[here])))
             svg.line(line, 0.35, dash)
+
+
+def _slow_work(svg: Svg, view: SheetView, outlines: Data) -> None:
+    """Outside which no more than the rest of so many percent of the runs came, swinging, landing or leaving."""
+    for share, dash in SHARES:
+        for ring in outlines.get(share, ()):
+            svg.line([view(*corner) for corner in ring], 0.35, dash)
 
 
 def _places(data: Data, view: SheetView) -> dict[str, Any]:

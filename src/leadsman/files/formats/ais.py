@@ -20,8 +20,9 @@ from typing import Any
 import numpy as np
 
 from leadsman.files.formats.door import MEGABYTE, Faults, checked_size
-from leadsman.files.formats.records import Array, SailedTrack, array
+from leadsman.files.formats.records import Array, array
 from leadsman.files.formats.times import NotATime, instant
+from leadsman.sailed import SailedTrack
 from leadsman.units import DEGREE, KNOT, MINUTE
 
 LARGEST = 200 * MEGABYTE

@@ -12,6 +12,7 @@ from leadsman.errors import refuse
 from leadsman.files.answers import Answers
 from leadsman.files.formats import geojson
 from leadsman.files.formats.draft_areas import polygon_of
+from leadsman.files.formats.draft_streams import stream_lines
 from leadsman.files.formats.draft_track import track_lines
 from leadsman.files.formats.records import MapFeature, Route
 from leadsman.files.formats.series import HighLowTable
@@ -42,7 +43,7 @@ def files_of(
     gates = [*_gates(draft, answers), *_unknown_gates(draft.unknown_gates, answers)]
     body = [*track_lines(draft.fairways, route, answers), *gates, *_berths(draft, berth, answers), *_marks(draft)]
     rise = _rise(tide, draft.chart_datum, answers)
-    station = [*_tide(tide, rise, answers)]
+    station = [*_tide(tide, rise, answers), *stream_lines(route, tide, answers)]
     datums = _datums(draft, answers)
     lines = [*_head(draft, name, answers), *datums, *body, *station]
     areas = areas_bytes(draft.areas, settled)

@@ -17,9 +17,10 @@ from lxml import etree
 from leadsman.errors import Impossible
 from leadsman.files.formats.door import MEGABYTE, Faults, write_bytes
 from leadsman.files.formats.markup import DECIMAL, LATITUDE, LONGITUDE, Measure, decimal, elements, read_root, split
-from leadsman.files.formats.records import MapFeature, Route, RouteWaypoint, SailedTrack, array, elapsed_since
+from leadsman.files.formats.records import MapFeature, Route, RouteWaypoint, array, elapsed_since
 from leadsman.files.formats.times import NotATime, instant, shortened, written
 from leadsman.geometry import Position
+from leadsman.sailed import SailedTrack
 
 LARGEST = 50 * MEGABYTE
 NAMESPACE = "http://www.topografix.com/GPX/1/1"

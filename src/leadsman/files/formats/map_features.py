@@ -13,18 +13,10 @@ import numpy as np
 import shapely
 
 from leadsman.errors import Impossible
-from leadsman.files.formats.records import (
-    MapFeature,
-    Route,
-    RouteLeg,
-    RouteWaypoint,
-    SailedTrack,
-    Soundings,
-    array,
-    elapsed_since,
-)
+from leadsman.files.formats.records import MapFeature, Route, RouteLeg, RouteWaypoint, Soundings, array, elapsed_since
 from leadsman.files.formats.times import NotATime, instant, written
 from leadsman.geometry import Position
+from leadsman.sailed import SailedTrack
 from leadsman.units import DEGREE, KNOT, MINUTE
 
 WAYPOINT_UNITS = {"turn_radius_m": ("turn_radius", 1.0)}

@@ -13,8 +13,9 @@ from enum import StrEnum
 import numpy as np
 
 from leadsman.errors import refuse
-from leadsman.files.formats.records import Array, Soundings, array, position_problems, series_problems
+from leadsman.files.formats.records import Array, Soundings, array
 from leadsman.geometry import Position
+from leadsman.sailed import position_problems, series_problems
 
 
 class LevelKind(StrEnum):

@@ -9,6 +9,7 @@ from leadsman.web.schema.drawing import (
     CallFields,
     CallFiles,
     CallParts,
+    CallRevision,
     CallTexts,
     GivenTexts,
     SaidOfParts,
@@ -17,6 +18,7 @@ from leadsman.web.schema.drawing import (
 from leadsman.web.schema.gathering import CallMade, CallToMake, Gathering, GivenAnswers
 from leadsman.web.schema.holding import WhatIf
 from leadsman.web.schema.record import CallRecord, NewEntry
+from leadsman.web.schema.sailed import SailedPassage
 from leadsman.web.schema.work import WorkStanding
 
 __all__ = [
@@ -27,6 +29,7 @@ __all__ = [
     "CallMade",
     "CallParts",
     "CallRecord",
+    "CallRevision",
     "CallTexts",
     "CallToMake",
     "CardForm",
@@ -37,6 +40,7 @@ __all__ = [
     "GivenTexts",
     "NewEntry",
     "SaidOfParts",
+    "SailedPassage",
     "ShipCard",
     "SourceList",
     "TwoCards",

@@ -37,6 +37,12 @@ class CallFiles(Shape):
     underlay: bool = Field(description="whether there is a chart to draw upon")
 
 
+class CallRevision(Shape):
+    """How the files of a call stand."""
+
+    revision: str = Field(description="names these files; another one: somebody changed them")
+
+
 class CallParts(Shape):
     """Parts of a call's files as they are to be; a part left out stays as it is."""
 
@@ -73,7 +79,19 @@ class GivenTexts(Shape):
     words: str = Field(default="", max_length=120, description="what was done, for the list of versions kept")
 
 
+class InnerTable(Shape):
+    """A table within a table."""
+
+    key: str
+    table: str = Field(description="its form's name")
+    label: str
+    many: bool = Field(description="whether there may be several, one after the other")
+    needed: bool
+    instead: bool = Field(description="whether it stands in place of the others so marked")
+
+
 class CallFields(Shape):
-    """The fields of every table of a call's files."""
+    """The fields of every table of a call's files, and the tables within each."""
 
     tables: dict[str, list[CardFieldShape]]
+    inner: dict[str, list[InnerTable]]
