@@ -61,7 +61,7 @@ typedef struct {
 } Thruster;
 
 typedef struct {
-    double order_direction, order_power, pending_direction, pending_power, active_direction, active_power, due;
+    double order_direction, order_power, next_direction, next_power, next_due, pending_direction, pending_power, active_direction, active_power, due;
     double way, angle, angle_before, power, power_before, force, fault;
 } Tow;
 
