@@ -44,6 +44,17 @@ def stops(call: PortCall) -> str:
     return " ".join(one.sentence for one in found(call) if one.grade is Grade.STOP)
 
 
+def test_a_wind_and_a_stream_nobody_gave_are_told_and_not_taken_for_a_calm_in_silence() -> None:
+    call = roadstead()
+    assert not any("is given" in one.sentence for one in found(call))
+    windless = replace(call, forecast=replace(call.forecast, wind_speed=None, wind_from=None))
+    (told,) = (one for one in found(windless) if "is given" in one.sentence)
+    assert told.grade is Grade.CAUTION
+    assert told.sentence.startswith("No wind is given")
+    bare = replace(windless, waterway=replace(windless.waterway, stream_stations=()))
+    assert any(one.sentence.startswith("No wind and no stream is given") for one in found(bare))
+
+
 @pytest.fixture(scope="module")
 def setting() -> tuple[Setting, float]:
     call = roadstead()

@@ -153,6 +153,26 @@ def anchoring_findings(prepared: Prepared, start: datetime) -> tuple[Finding, ..
     except CannotCompute as error:
         return (Finding(grade=Grade.STOP, subject="anchoring", sentence=f"The anchoring is not answered: {error}."),)
     shackle = prepared.call.ship.anchors.shackle or rules.CLASS_SHACKLE
+    return (*_unknown_pull(prepared), *_told(found, shackle))
+
+
+def _unknown_pull(prepared: Prepared) -> Iterator[Finding]:
+    """What pulls on a ship at anchor and was not given: reckoned as none, never in silence."""
+    call = prepared.call
+    missing = [
+        *(["wind"] if call.forecast.wind_speed is None else []),
+        *([] if call.waterway.stream_stations else ["stream"]),
+    ]
+    if missing:
+        yield Finding(
+            grade=Grade.CAUTION,
+            subject="anchoring",
+            sentence=f"No {' and no '.join(missing)} is given: cable and holding are reckoned without, and say nothing "
+            "of a day that has it.",
+        )
+
+
+def _told(found: Anchorage, shackle: float) -> tuple[Finding, ...]:
     return tuple(
         Finding(
             grade=grade,
