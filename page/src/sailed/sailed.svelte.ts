@@ -55,6 +55,11 @@ class Sailed {
   /** Ask what the log says with what is typed beside it; a later question overtakes an earlier one. */
   async ask(): Promise<void> {
     if (!this.log) return
+    const wrong = [this.residual, this.antenna].filter((typed) => Number.isNaN(number(typed)))
+    if (wrong.length > 0) {
+      this.trouble = wrong.map((typed) => ({ file: '', line: null, field: '', problem: `'${typed}' is no number; expected metres, such as 0.30` }))
+      return
+    }
     const asked = ++this.#asked
     this.waiting = true
     try {
@@ -83,10 +88,9 @@ class Sailed {
   }
 }
 
-/** What is typed, with a comma or a point; null where it is no number: the server is then asked without it. */
+/** What is typed, with a comma or a point; null where nothing is, not a number where it is none. */
 function number(typed: string): number | null {
-  const value = Number(typed.trim().replace(',', '.').replace('−', '-'))
-  return typed.trim() === '' || Number.isNaN(value) ? null : value
+  return typed.trim() === '' ? null : Number(typed.trim().replace(',', '.').replace('−', '-'))
 }
 
 export const sailed = new Sailed()

@@ -266,6 +266,8 @@ def _time(found: _Sailed, index: int) -> datetime:
 def _steady(found: _Sailed) -> tuple[Steady, ...]:
     """The longest stretch at even speed of each reach that was planned by an engine order, where it is long enough."""
     passage, path = found.planned.passage, found.path
+    if not passage.call.waterway.stream_stations:
+        return ()  # what the stream did to her would be told as a fault of the card
     reach, distance = passage.reach[path.stations], passage.distance[path.stations]
     deviation = np.asarray(found.planned.water.stream.deviation(distance)) * np.ones_like(distance)
     made = []

@@ -21,7 +21,7 @@ def after_findings(
     call: PortCall, log: SailedTrack, path: SailedPath, found: After, track_length: float
 ) -> tuple[Finding, ...]:
     """The heaviest first."""
-    every = [*_limits(found), *_of_the_log(path, found, track_length), *_of_the_ship(call, log)]
+    every = [*_limits(found), *_of_the_stream(call), *_of_the_log(path, found, track_length), *_of_the_ship(call, log)]
     weight = [Grade.STOP, Grade.CAUTION, Grade.NOTE]
     return tuple(sorted(every, key=lambda finding: weight.index(finding.grade)))
 
@@ -71,6 +71,16 @@ def _limits(found: After) -> Iterator[Finding]:
             sentence=f"At {int(np.sum(unknown))} of {len(unknown)} places, the first {text.miles(first)} along, she "
             "was over water without a known depth: nothing is said of her keel there.",
             value=float(np.sum(unknown)),
+        )
+
+
+def _of_the_stream(call: PortCall) -> Iterator[Finding]:
+    if not call.waterway.stream_stations:
+        yield Finding(
+            grade=Grade.CAUTION,
+            subject="stream",
+            sentence="No stream is given for this waterway: speeds through the water are those over the ground, and "
+            "nothing is taught of what her orders make.",
         )
 
 
