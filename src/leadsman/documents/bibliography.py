@@ -51,5 +51,5 @@ def _named(thing: Any, key: str = "") -> Iterator[str]:
 
 
 def _in_words(entry: dict[str, Any]) -> str:
-    year = "" if entry["year"] is None else str(entry["year"])
+    year = str(entry["year"] or "")
     return ", ".join(words for words in (entry["authors"], entry["title"], entry["edition"], year) if words)
