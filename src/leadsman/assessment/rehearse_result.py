@@ -72,6 +72,22 @@ class BroughtUp:
     """Under her keel over the circle at the lowest water of a tide; minus infinity where the bed is not known. [m]"""
 
 
+@dataclass(frozen=True, kw_only=True)
+class SwungOnAnchor:
+    """What became of the anchor she was swung on."""
+
+    side: str
+    """`port` or `starboard`."""
+    speed: float
+    """Over the ground when it was let go. [m/s]"""
+    dragged: float
+    """How far it was dredged. [m]"""
+    pull: float
+    """Greatest, horizontal. [N]"""
+    home: float | None
+    """From letting go until it was clear of the water; None where it was not. [s]"""
+
+
 @dataclass(frozen=True, kw_only=True, eq=False)
 class Run:
     """One passage in time."""
@@ -95,6 +111,8 @@ class Run:
     landing: Landing | None
     brought_up: BroughtUp | None
     """Where she was to anchor and let go."""
+    swung: SwungOnAnchor | None
+    """Where an anchor was let go to swing on."""
     orders: tuple[Order, ...]
     wheel_orders: int
     engine_orders: int

@@ -7,7 +7,7 @@ import numpy as np
 
 from leadsman import format as text
 from leadsman.assessment.berthed import Lies, lies, lying_findings, words
-from leadsman.assessment.rehearse_anchor import brought_up, came_home
+from leadsman.assessment.rehearse_anchor import brought_up, came_home, swing_told, swung_on
 from leadsman.assessment.rehearse_prepare import Ready
 from leadsman.assessment.rehearse_result import Landing, Least, Run, WheelOver
 from leadsman.assessment.rehearse_slow import face_of
@@ -58,6 +58,7 @@ def told(made: Ready, runs: Runs, number: int, *, tracked: int = 0) -> Run:
         tugs=float(outcome["tugs"]),
         landing=landing(made, outcome) if landed else None,
         brought_up=None if made.anchorage is None else brought_up(made.anchorage, outcome),
+        swung=None if made.anchorage or made.swing is None else swung_on(made.swing, outcome),
         orders=spoken(log, names(made)),
         wheel_orders=int(outcome["wheel_orders"]),
         engine_orders=int(outcome["engine_orders"]),
@@ -157,7 +158,7 @@ def findings(made: Ready, run: Run) -> tuple[Finding, ...]:
     if run.landing is not None:
         call = made.prepared.call
         lying = tuple(lying_findings(berthed(made, run.landing.place), call.berth, call.ship.length_overall))
-    return (*_too_many_orders(made, run), *lying, *came_home(run))
+    return (*_too_many_orders(made, run), *lying, *came_home(run), *swing_told(run))
 
 
 def _too_many_orders(made: Ready, run: Run) -> tuple[Finding, ...]:
