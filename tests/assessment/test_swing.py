@@ -2,7 +2,6 @@
 
 import shutil
 from dataclasses import replace
-from datetime import timedelta
 from pathlib import Path
 
 import pytest
@@ -148,9 +147,7 @@ def test_a_swing_is_read_and_a_faulty_one_refused_with_its_line(tmp_path: Path) 
 
 @pytest.fixture(scope="module")
 def rehearsed() -> Rehearsal:
-    """On the flood, half a knot more from astern than at the hour of the example."""
-    call = swung()
-    return rehearse_call(replace(call, start=call.start - timedelta(minutes=40)))
+    return rehearse_call(swung())
 
 
 def test_she_swings_on_the_anchor_and_goes_on_to_the_berth(rehearsed: Rehearsal) -> None:

@@ -66,7 +66,7 @@ def test_in_slack_water_the_anchor_spares_nothing(coaster: Ready) -> None:
     along, across = space(coaster, turning(swing(coaster, 0.0, cable(coaster), DEPTH)))
     free_along, free_across = space(coaster, turning(swing(coaster, 0.0, None, DEPTH)))
     assert along > free_along
-    assert 1.0 < across / free_across < 1.2
+    assert across > 0.95 * free_across
 
 
 def test_she_is_round_and_the_anchor_home_at_the_rate_of_the_windlass(coaster: Ready, on_anchor: Runs) -> None:
