@@ -15,6 +15,7 @@ from tests.builders.statics import (
     TRIED,
     Sides,
     around,
+    bollard,
     by_helpers,
     driven,
     left_over,
@@ -52,16 +53,15 @@ moored ships; the model turns them by their open-water diagram. Statics are the 
 
 ## Engine and rudder of a stopped ship
 
-Model over statics, which take thrust a deviation low and planning figures of the trade. **The model gives more**: astern
-because the order table's revolutions are turned by the screw's own diagram, where statics have a share of the power; and
-with the rudder hard over in the race. Of its own thrust ahead the model's rudder makes the share of the last column
-sideways, where the sheets have 0.25 to 0.35 (forces 3.3, common practice) and 0.30 to 0.40 (manoeuvring 3.6, from memory,
-low confidence) for a conventional rudder, 0.5 to 0.6 for a fishtail. So kicks ahead are credited with more in a rehearsal
-than in the static limits, and nothing seen says that the model is right; the ensemble draws rudder force by 20 % and
-astern thrust by 20 %, which covers part of it. Open.
+Model over statics, which take thrust a deviation low and planning figures of the trade; the model gives more. That by
+itself says nothing of either, so the model's screw is held against momentum and the card: thrust over that of an ideal disc
+of its size and the power it takes (never above 1; 0.6 to 0.8 is usual ahead at rest, from memory), power taken full astern
+over the engine's beside the card's own astern share. The side force of a rudder hard over, over the thrust of its screw, is
+beside what the sheets have for its kind: 0.25 to 0.40 for a conventional one (forces 3.3, common practice; manoeuvring 3.6,
+from memory, low confidence), 0.5 to 0.6 for a fishtail at 65 degrees, a flap at 45 between.
 
-| ship | half ahead | half astern | hard over, side force | model's side force over its thrust |
-|---|---|---|---|---|
+| ship | half ahead | half astern | disc ahead, astern | power full astern, card | hard over, over statics | over thrust | rudder |
+|---|---|---|---|---|---|---|---|
 """
 HELD = """
 ## Held by the orders of the static balance
@@ -120,17 +120,20 @@ def means(every: list[Sides]) -> list[str]:
     """The second: engine and rudder; a pod has no rudder."""
     found = []
     for one in every:
-        screws, hard = one.case.screws, one.made.setting.hard_over
-        thrust = float(driven(one, "half_ahead")[0])
-        astern = float(driven(one, "half_astern")[0])
-        cells = [f"{thrust / sum(screw.ahead for screw in screws):.2f}"]
-        cells.append(f"{astern / -sum(screw.astern for screw in screws):.2f}")
+        screws, engine = one.case.screws, one.made.prepared.call.ship.engine
+        ahead, astern, full = (bollard(one, order) for order in ("half_ahead", "half_astern", "full_astern"))
+        cells = [
+            f"{driven(one, 'half_ahead')[0] / sum(screw.ahead for screw in screws):.2f}",
+            f"{driven(one, 'half_astern')[0] / -sum(screw.astern for screw in screws):.2f}",
+            f"{ahead.thrust / ahead.ceiling:.2f}, {-astern.thrust / astern.ceiling:.2f}",
+            f"{full.power * len(screws) / engine.power:.2f}, {engine.astern_power_share:.2f}",
+        ]
         if screws[0].pod:
-            cells += ["pods", "pods"]
+            cells += ["", "", "pods"]
         else:
-            side = 0.5 * abs(driven(one, "half_ahead", hard)[1] - driven(one, "half_ahead", -hard)[1])
-            cells.append(f"{side / sum(screw.rudder_side * screw.ahead for screw in screws):.2f}")
-            cells.append(f"{side / thrust:.2f}")
+            cells.append(f"{ahead.rudder_side / (screws[0].rudder_side * screws[0].ahead):.2f}")
+            cells.append(f"{ahead.rudder_side / ahead.thrust:.2f}")
+            cells.append(one.made.prepared.call.ship.rudders[0].kind)
         found.append(f"| {name_of(one)} | {' | '.join(cells)} |\n")
     return found
 

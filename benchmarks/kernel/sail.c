@@ -345,6 +345,8 @@ static Force rudder_force(const Ship *ship, int index, const Shallow *f, double 
         double loading = -2.0 * thrust / (density * disc * most(entering * entering, SLOWEST));
         kept = 1.0 - 0.75 * smoothstep((loading - 1.0) / 2.0);
     }
+    double race = sqrt(most(entering * entering + 2.0 * thrust / (density * disc), 0.0));
+    double induced = entering >= 0.2 * race && entering > 0.0 ? 1.0 : most(entering, 0.0) / most(0.2 * race, SLOWEST);
     double place = ahead * b->straightening_position * length + (1.0 - ahead) * b->position;
     double slip = -(v + place * r);
     double straightening = slip > 0.0 ? b->straightening_starboard : b->straightening_port;
@@ -354,7 +356,7 @@ static Force rudder_force(const Ship *ship, int index, const Shallow *f, double 
     attack -= 2.0 * PI * floor(attack / (2.0 * PI) + 0.5);
     double normal = kept * b->force_factor * 0.5 * density * b->area * (inflow * inflow + across * across)
         * normal_coefficient(attack, b->slope, b->stall, b->greatest_normal);
-    double increase = ahead * b->force_increase, size = fabs(angle);
+    double increase = ahead * induced * b->force_increase, size = fabs(angle);
     double bent = sign(angle) * (least(size, b->turning_limit) + 0.2 * most(size - b->turning_limit, 0.0));
     double side = normal * cos(bent), X = -(1.0 - b->steering_deduction) * normal * sin(angle);
     return (Force){X, -(1.0 + increase) * side, -(b->position + increase * b->force_position * length) * side - b->offset * X};

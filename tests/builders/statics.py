@@ -21,6 +21,7 @@ from leadsman.physics.hull_force import Force
 from leadsman.simulation import state
 from leadsman.simulation.from_ship import wind_type
 from leadsman.simulation.kernel import AFLOAT, pushed, steps
+from leadsman.simulation.machinery import torque_at
 from leadsman.simulation.sail import NO_FORCE
 from leadsman.simulation.state import Motion, even_depth
 from leadsman.simulation.state import Surroundings as Around
@@ -120,6 +121,40 @@ def driven(both: Sides, order: str, rudder: float = 0.0) -> Array:
     gear = state.gear(setting.fleet, 0, asked.shaft_speed, asked.pitch_ratio, rudder)
     there = state.record_of(even_depth(both.depth))
     return np.array(pushed(setting.fleet, 0, gear, state.at_rest(), there, NO_FORCE))
+
+
+@dataclass(frozen=True, kw_only=True)
+class Bollard:
+    """One screw of a ship made fast, under an order."""
+
+    thrust: float
+    """Of the screw itself, before the hull takes its part; astern negative. [N]"""
+    power: float
+    """That its torque takes. [W]"""
+    ceiling: float
+    """Thrust an ideal disc of its size gives for that power. [N]"""
+    rudder_side: float
+    """Of the rudder hard over in its race; nil for a pod. [N]"""
+
+
+def bollard(both: Sides, order: str) -> Bollard:
+    """What engine and rudder of the model come to on the stopped ship."""
+    setting, case = both.made.setting, both.case
+    asked, fleet = setting.orders[order], setting.fleet
+    gear = state.gear(fleet, 0, asked.shaft_speed, asked.pitch_ratio)
+    pushed(fleet, 0, gear, state.at_rest(), state.record_of(even_depth(both.depth)), NO_FORCE)
+    screw = np.rec.array(fleet.ships[0]["screws"])[0]
+    tables = np.rec.array(fleet.tables)[0]
+    torque = float(torque_at(screw, tables, 0.0, asked.shaft_speed, asked.pitch_ratio, SEA_WATER_DENSITY))
+    power = abs(torque * 2.0 * math.pi * asked.shaft_speed)
+    disc = 0.25 * math.pi * float(screw.diameter) ** 2
+    sides_of = [driven(both, order, hand * setting.hard_over)[1] for hand in (1.0, -1.0)]
+    return Bollard(
+        thrust=float(gear[0]["shafts"]["thrust"][0]),
+        power=power,
+        ceiling=float((2.0 * SEA_WATER_DENSITY * disc) ** (1.0 / 3.0) * power ** (2.0 / 3.0)),
+        rudder_side=0.0 if case.screws[0].pod else 0.5 * abs(sides_of[0] - sides_of[1]) / len(case.screws),
+    )
 
 
 def static_limit(both: Sides) -> float:

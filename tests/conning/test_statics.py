@@ -11,6 +11,7 @@ from tests.builders.statics import (
     TRIED,
     Sides,
     around,
+    bollard,
     by_helpers,
     left_over,
     load,
@@ -64,6 +65,38 @@ def test_what_statics_order_of_tugs_and_thrusters_holds_the_moving_ship(name: st
     left = left_over(both, around(both, wind, ABEAM), orders)
     scale = np.array([1.0, 1.0, case.lever])
     assert np.max(np.abs(left / scale)) < HELPERS_APART * np.max(np.abs(load_there / scale)), "assessment.holding.hold"
+
+
+KICKS = {  # side force of a rudder hard over in the race of a stopped ship, over the screw's thrust
+    "conventional": (0.25, 0.40),  # forces sheet 3.3 [common practice], manoeuvring sheet 3.6 [memory, low confidence]
+    "flap": (0.25, 0.60),  # the same two
+    "fishtail": (0.50, 0.60),  # manoeuvring sheet 3.6 [memory, low confidence]
+}
+
+
+def test_a_kick_ahead_throws_the_stern_no_more_than_the_sheets_say(both: Sides) -> None:
+    blades = both.made.prepared.call.ship.rudders
+    for order in ("half_ahead", "full_ahead"):
+        found = bollard(both, order)
+        if blades:
+            least, most = KICKS[blades[0].kind]
+            assert least < found.rudder_side / found.thrust < most
+        else:
+            assert found.rudder_side == 0.0, "pods"
+
+
+@pytest.mark.parametrize("order", ["full_ahead", "half_ahead", "half_astern", "full_astern"])
+def test_a_stopped_screw_gives_no_more_than_an_ideal_disc_of_its_power(both: Sides, order: str) -> None:
+    found = bollard(both, order)
+    assert (found.thrust > 0.0) == order.endswith("ahead")
+    assert 0.4 < abs(found.thrust) / found.ceiling < 0.8, "momentum [derived]; 0.6 to 0.8 at rest is usual [memory]"
+
+
+def test_full_astern_takes_no_more_power_than_the_card_has_astern(both: Sides) -> None:
+    engine = both.made.prepared.call.ship.engine
+    taken = bollard(both, "full_astern").power * len(both.case.screws)
+    # A tenth more: the engine's own torque limit holds the shaft then, as on board.
+    assert taken < 1.1 * engine.astern_power_share * engine.power
 
 
 @pytest.mark.parametrize("name", EXAMPLES)

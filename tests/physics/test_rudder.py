@@ -115,6 +115,19 @@ def test_high_lift_rudders_kick_harder() -> None:
     assert kicks["normal"] < kicks["flap"] < 0.6
 
 
+def test_a_stopped_ship_has_nothing_induced_on_her_hull() -> None:
+    """[HeavyRace], from memory: none at rest, in proportion to the advance ratio, whole in ordinary running."""
+    thrust = 1.0e6
+    race = float(rudder.race_speed(0.0, thrust, 5.0, 1025.0))
+    shares = [float(rudder.induced_share(part * race, thrust, 5.0, 1025.0)) for part in (-0.2, 0.0, 0.1, 0.3, 0.6)]
+    assert shares[:2] == [0.0, 0.0]
+    assert 0.4 < shares[2] < 0.6
+    assert shares[3:] == [1.0, 1.0]
+    assert rudder.induced_share(3.0, 0.0, 5.0, 1025.0) == 1.0, "a screw without thrust loads nothing"
+    assert rudder.induced_share(3.0, -1e6, 5.0, 1025.0) == 1.0, "nor one that drives astern"
+    assert rudder.induced_share(-3.0, -1e6, 5.0, 1025.0) == 0.0, "sternway"
+
+
 def test_interaction_passes_smoothly_to_sternway() -> None:
     assert rudder.ahead_share(1.0, 1.0) == 1.0
     assert rudder.ahead_share(-1.0, 1.0) == 0.0

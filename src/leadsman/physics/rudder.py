@@ -17,6 +17,7 @@ SCREENED = 0.75  # [-] share of the force lost behind a screw driving hard aster
 TURNOVER = (
     0.2  # [-] share of headway or sternway in the speed over which interaction passes to its astern value, judgement
 )
+HEAVY_RACE = 0.2  # [-] speed of advance over that of the race, judgement: KVLCC2 turning hardest has 0.21
 
 
 class Rudder(NamedTuple):
@@ -119,6 +120,24 @@ def screening(advance: float, thrust: float, diameter: float, density: float) ->
     disc = 0.25 * np.pi * diameter * diameter
     loading = -2.0 * thrust / (density * disc * np.maximum(advance * advance, SLOWEST))
     return 1.0 - SCREENED * smoothstep((loading - 1.0) / 2.0)
+
+
+@formula
+def induced_share(advance: float, thrust: float, diameter: float, density: float) -> Real:
+    """Part of the force induced on the hull that is left behind a heavily loaded screw. Scalars only. [-]
+
+    What a rudder induces on the hull needs water passing the hull; at rest there is the race alone. It falls with the
+    speed of advance to none, written with the speed of the race so that pitch and a stopped shaft need no case of their
+    own. The source begins at an advance ratio of 0.3 (0.34 of the race); here it begins below what the published
+    model of a benchmark ship, which keeps it whole, comes to.
+
+    Source: [HeavyRace], from memory, low confidence.
+    Limits: none published.
+    """
+    race = race_speed(advance, thrust, diameter, density)
+    if advance >= HEAVY_RACE * race and advance > 0.0:
+        return 1.0
+    return np.maximum(advance, 0.0) / np.maximum(HEAVY_RACE * race, SLOWEST)
 
 
 @formula

@@ -162,10 +162,12 @@ def rudder_force(
             entering, thrust, diameter, density, blade.race_share, blade.race_factor, blade.wake_ratio
         )
         kept = rudder.screening(entering, thrust, diameter, density)
+        induced = rudder.induced_share(entering, thrust, diameter, density)
     else:
         local = surge - blade.offset * yaw_rate
         inflow = blade.wake_ratio * local * (1.0 - blade.wake if local >= 0.0 else 1.0)
         kept = 1.0
+        induced = 1.0
 
     place = ahead * blade.straightening_position * length + (1.0 - ahead) * blade.position
     slip = -(sway + place * yaw_rate)
@@ -175,7 +177,7 @@ def rudder_force(
         blade.area, blade.slope, blade.stall, blade.greatest_normal, angle, inflow, straightening * slip, density
     )
     normal = kept * blade.force_factor * full
-    increase = ahead * blade.force_increase
+    increase = ahead * induced * blade.force_increase
     side = normal * np.cos(rudder.force_angle(angle, blade.turning_limit))
     X = -(1.0 - blade.steering_deduction) * normal * np.sin(angle)
     Y = -(1.0 + increase) * side
