@@ -8,22 +8,22 @@ import pytest
 
 from leadsman.assessment.prepare import prepare
 from leadsman.assessment.rehearse import relied_on
+from leadsman.assessment.rehearse_machinery import longest_thrust
 from leadsman.assessment.rehearse_many import starts_left
 from leadsman.assessment.rehearse_prepare import Ready, ready
 from leadsman.assessment.rehearse_result import Run
 from leadsman.assessment.rehearse_run import findings, told
+from leadsman.conning.bridge import TIME, VALUE
 from leadsman.conning.run import rehearse, undisturbed
-from leadsman.documents.orders_data import _machinery
-from leadsman.documents.rehearsal_data import run_data
 from leadsman.figure import Grade
 from leadsman.files.call_files import read_call
 
-BULK_CARRIER = Path(__file__).parents[2] / "examples" / "2-bar-bulk-carrier"
+EXAMPLES = Path(__file__).parents[2] / "examples"
 
 
 def made(*, starts: int | None = 12, time_limit_astern: float | None = 900.0) -> Ready:
     """The bulk carrier with another engine on her card; 12 starts and 15 minutes are her own."""
-    call = read_call(BULK_CARRIER)
+    call = read_call(EXAMPLES / "2-bar-bulk-carrier")
     engine = replace(call.ship.engine, consecutive_starts=starts, time_limit_astern=time_limit_astern)
     call = replace(call, ship=replace(call.ship, engine=engine))
     return ready(prepare(call), call.start)
@@ -73,7 +73,6 @@ def test_the_run_says_which_order_found_no_air_and_what_to_do(short_of_air: tupl
     found = next(one for one in findings(ship, run) if one.subject == "machinery")
     assert found.time is not None
     assert (found.time - ship.start).total_seconds() == first.time
-    assert "REFUSED FOR WANT OF AIR" in _machinery(run_data(run, track=False)["machinery"])
 
 
 def test_few_starts_left_are_told(short_of_air: tuple[Ready, Run]) -> None:
@@ -93,6 +92,41 @@ def test_longer_astern_than_the_card_allows_is_told() -> None:
     assert run.machinery.astern_longest > 60.0
     assert [sentence for _, sentence in of_machinery(ship, run) if "where the card allows 1 min 00 s" in sentence]
     assert of_machinery(made(time_limit_astern=None), run) == []
+
+
+STRETCHES = [  # orders (s, quarters), end, longest stretch, origin
+    ([], 900.0, 0.0, "by hand: never told to run"),
+    (
+        [(10.0, 2.0), (100.0, -1.0), (160.0, 0.0)],
+        900.0,
+        150.0,
+        "by hand: 10 to 160 s, from side to side without a stop",
+    ),
+    ([(10.0, 2.0), (60.0, 0.0), (70.0, 1.0), (150.0, 0.0)], 900.0, 80.0, "by hand: 70 to 150 s"),
+    ([(10.0, 2.0), (60.0, 0.0), (700.0, 4.0)], 900.0, 200.0, "by hand: 700 s to the end"),
+]
+
+
+@pytest.mark.parametrize(("orders", "end", "expected", "origin"), STRETCHES)
+def test_longest_thrust(orders: list[tuple[float, float]], end: float, expected: float, origin: str) -> None:
+    log = np.zeros((len(orders), 6))
+    log[:, [TIME, VALUE]] = np.reshape(orders, (-1, 2))
+    begin, until = longest_thrust(log, end)
+    assert until - begin == expected, origin
+
+
+def test_a_thruster_run_for_longer_than_its_card_allows_is_told() -> None:
+    call = read_call(EXAMPLES / "3-container-basin")
+
+    def limited(minutes: float) -> list[str]:
+        thruster = replace(call.ship.thrusters[0], time_limit=60.0 * minutes)
+        ship = ready(prepare(replace(call, ship=replace(call.ship, thrusters=(thruster,)))), call.start)
+        return [sentence for _, sentence in of_machinery(ship, sailed(ship))]
+
+    (told_of,) = limited(5.0)
+    assert told_of.startswith("The rehearsed run has the bow thruster give thrust for ")
+    assert "the card allows 5 min 00 s" in told_of
+    assert limited(600.0) == []
 
 
 def test_on_what_number_of_starts_it_relied_is_told() -> None:

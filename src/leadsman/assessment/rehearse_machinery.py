@@ -8,17 +8,20 @@ import numpy as np
 
 from leadsman import format as text
 from leadsman.assessment.rehearse_prepare import Ready
-from leadsman.assessment.rehearse_result import Air, MachineryUse, NoAir
+from leadsman.assessment.rehearse_result import Air, MachineryUse, NoAir, Overrun
+from leadsman.conning.bridge import KIND, THRUSTER_ORDER, TIME, UNIT, VALUE
 from leadsman.conning.orders import engine
 from leadsman.figure import Finding, Grade
+from leadsman.geometry import Array
 from leadsman.physics.engine import DIRECT
+from leadsman.simulation.deck import usable_thrusters
 from leadsman.simulation.parameters import Records
 
 FEW_STARTS = 2  # left at the least, from which the air is told to be short. Ours
 
 
-def machinery_use(made: Ready, outcome: Records) -> MachineryUse:
-    """What a run asked of engines and thrusters."""
+def machinery_use(made: Ready, outcome: Records, log: Array) -> MachineryUse:
+    """What a run asked of engines and thrusters; `log` of its orders."""
     unit = int(outcome["thruster_unit"])
     ran = float(outcome["thruster_longest"]) > 0.0
     return MachineryUse(
@@ -31,8 +34,32 @@ def machinery_use(made: Ready, outcome: Records) -> MachineryUse:
         thruster_longest=float(outcome["thruster_longest"]),
         thruster_until=float(outcome["thruster_until"]),
         thruster_in_all=float(outcome["thruster_all"]),
+        overruns=tuple(overruns(made, log, float(outcome["time"]))),
         air=air(made, outcome),
     )
+
+
+def overruns(made: Ready, log: Array, end: float) -> Iterator[Overrun]:
+    """Thrusters told to give thrust for longer at one go than the card allows, each with its longest stretch."""
+    told = log[log[:, KIND] == THRUSTER_ORDER]
+    for unit, (name, card) in enumerate(usable_thrusters(made.prepared.call.ship)):
+        if card.time_limit is None:
+            continue
+        begin, until = longest_thrust(told[told[:, UNIT] == unit], end)
+        if until - begin > card.time_limit:
+            yield Overrun(thruster=name, at_one_go=until - begin, until=until, limit=card.time_limit)
+
+
+def longest_thrust(told: Array, end: float) -> tuple[float, float]:
+    """When the longest stretch of thrust begins and ends under one thruster's orders, `end` that of the run. [s]"""
+    found, begun = (0.0, 0.0), end
+    for time, quarters in [*zip(told[:, TIME], told[:, VALUE], strict=True), (end, 0.0)]:
+        if quarters == 0.0:
+            found = max(found, (begun, float(time)), key=lambda stretch: stretch[1] - stretch[0])
+            begun = end
+        else:
+            begun = min(begun, float(time))
+    return found
 
 
 def driven(made: Ready, order: str) -> float:
@@ -93,6 +120,18 @@ def findings(made: Ready, use: MachineryUse) -> Iterator[Finding]:
             unit="s",
             time=made.start + timedelta(seconds=use.astern_until),
             source="ship.toml, time_limit_astern_min",
+        )
+    for one in use.overruns:
+        yield Finding(
+            grade=Grade.CAUTION,
+            subject="machinery",
+            sentence=f"The rehearsed run has the {one.thruster} give thrust for {text.stopwatch(one.at_one_go)} at one "
+            f"go, where the card allows {text.stopwatch(one.limit)}: a tug in its place, or less wind.",
+            value=one.at_one_go,
+            limit=one.limit,
+            unit="s",
+            time=made.start + timedelta(seconds=one.until),
+            source="ship.toml, time_limit_min",
         )
 
 

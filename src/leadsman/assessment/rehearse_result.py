@@ -105,6 +105,17 @@ class Air:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Overrun:
+    """A thruster told to give thrust for longer at one go than her card allows. [s]"""
+
+    thruster: str
+    at_one_go: float
+    until: float
+    """After the start."""
+    limit: float
+
+
+@dataclass(frozen=True, kw_only=True)
 class MachineryUse:
     """What a run asked of engines and thrusters; of several the one that was asked most."""
 
@@ -124,6 +135,8 @@ class MachineryUse:
     thruster_until: float
     thruster_in_all: float
     """Of the one that gave thrust longest in all. [s]"""
+    overruns: tuple[Overrun, ...]
+    """Of every thruster whose card has a limit, its longest stretch beyond that."""
     air: Air | None
     """None where no engine starts on air."""
 

@@ -50,7 +50,7 @@ def order_sheet(found: Data, data: Mapping[str, Any]) -> Data:
         "along_unit": text.miles(0.0).rsplit(" ", 1)[1],
         "wheel_overs": [_wheel_over(one) for one in run.get("wheel_overs", [])],
         "least": _least(run.get("least", [])),
-        "machinery": _machinery(run.get("machinery")),
+        "machinery": _machinery(run.get("machinery"), found["ensemble"]),
         "tried": None if found["ensemble"] is None else _tried(found["ensemble"]),
         "estimated": found["estimated"],
     }
@@ -137,8 +137,9 @@ def _least(found: list[Data]) -> str:
     return "; ".join(f"{_spoken(one['quantity'])} {text.clearance(one['value'], 1)} at {one['place']}" for one in known)
 
 
-def _machinery(use: Data | None) -> str:
-    """What the run asks of engines and thrusters, in one line; empty where an answer from before does not say."""
+def _machinery(use: Data | None, drawn: Data | None) -> str:
+    """What the run asks of engines and thrusters, in one line, and in how many drawn runs an order found no air; empty
+    where an answer from before does not say."""
     if use is None:
         return ""
     parts = [f"ahead {text.percent(use['ahead'])} of full", f"astern {text.percent(use['astern'])} of full"]
@@ -151,6 +152,8 @@ def _machinery(use: Data | None) -> str:
     if air is not None:
         refused = f", {air['refused']} REFUSED FOR WANT OF AIR" if air["refused"] else ""
         parts.append(f"{air['made']} starts on air, {air['left']} of {air['at_first']} left at the least{refused}")
+    if drawn is not None and drawn.get("without_air"):
+        parts.append(f"in {drawn['without_air']} of {drawn['runs']} drawn runs an order found NO AIR")
     return "; ".join(parts)
 
 

@@ -116,6 +116,7 @@ def machinery_data(use: MachineryUse) -> dict[str, Any]:
         "thruster_longest": use.thruster_longest,
         "thruster_until": use.thruster_until,
         "thruster_in_all": use.thruster_in_all,
+        "overruns": [vars(one).copy() for one in use.overruns],
         "air": None
         if air is None
         else {
