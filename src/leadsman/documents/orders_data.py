@@ -21,7 +21,7 @@ HEADS = {
     "anchor": "Anchors",
 }
 OWN_COLUMNS = {"thruster": 2, "tug": 3}
-ADDRESSED = {"thruster": re.compile(r"^\w+ thrust(er \d+)? "), "tug": re.compile(r"^.*: ")}
+ADDRESSED = {"thruster": re.compile(r"^\w+ thrust(er \d+)? (?!and )"), "tug": re.compile(r"^.*: ")}
 """How an order begins that is told to a thruster or tug."""
 
 
