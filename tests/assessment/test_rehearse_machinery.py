@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from leadsman.assessment.prepare import prepare
-from leadsman.assessment.rehearse import relied_on
+from leadsman.assessment.rehearse import rehearse_call, relied_on
 from leadsman.assessment.rehearse_machinery import longest_thrust
 from leadsman.assessment.rehearse_many import starts_left
 from leadsman.assessment.rehearse_prepare import Ready, ready
@@ -135,6 +135,18 @@ def test_on_what_number_of_starts_it_relied_is_told() -> None:
     assert not any(one.startswith("Consecutive starts") for one in by_card)
     silent = relied_on(made(starts=None))
     assert any(one.startswith("Consecutive starts: not on the card; 12 are taken") for one in silent)
+
+
+def test_drawn_runs_without_air_are_told_though_the_planned_one_has_enough() -> None:
+    """The bulk carrier with three starts: as planned none is refused, in gusts some are."""
+    found = rehearse_call(made(starts=3).prepared.call, 10, 1)
+    assert found.ensemble is not None
+    assert found.ensemble.starts_left == 0
+    assert found.planned.machinery.air is not None
+    assert found.planned.machinery.air.refused == 0
+    drawn = [one.sentence for one in found.findings if "drawn runs" in one.sentence]
+    assert drawn == [f"In {found.ensemble.without_air} of 10 drawn runs an order to the engine finds no air."]
+    assert not found.stops
 
 
 def test_the_least_of_all_runs_is_kept(short_of_air: tuple[Ready, Run]) -> None:

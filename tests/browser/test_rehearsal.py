@@ -41,7 +41,7 @@ def test_what_is_asked_of_her_machinery_is_told(opened: Callable[..., Page], sai
     expect(asked).to_contain_text("4 min 05 s; 6 min 40 s in all")
     expect(asked).to_contain_text("5 made, 0 of 3 left at the least")
     expect(page.get_by_text("In 12 of the runs an order found no air.")).to_be_visible()
-    expect(page.get_by_role("region", name="Found in the run as planned")).to_contain_text("finds no air to start on")
+    expect(page.get_by_role("region", name="Found in the rehearsal")).to_contain_text("finds no air to start on")
     asked.get_by_role("button", name="Half astern").press("Enter")
     page.wait_for_url("**t=600**")
 

@@ -18,6 +18,7 @@ from leadsman import format as text
 from leadsman.assessment.assess import fingerprint
 from leadsman.assessment.prepare import prepare
 from leadsman.assessment.rehearse_draws import Drawn, Spread, draw
+from leadsman.assessment.rehearse_machinery import drawn_findings
 from leadsman.assessment.rehearse_machinery import relied_on as air_relied_on
 from leadsman.assessment.rehearse_many import ensemble
 from leadsman.assessment.rehearse_prepare import Ready, ready
@@ -87,7 +88,7 @@ def rehearse_call(
         ensemble=many,
         estimated=relied_on(made, many),
         fingerprint=fingerprint(call),
-        findings=findings(made, planned),
+        findings=(*findings(made, planned), *drawn_findings(many)),
     )
 
 

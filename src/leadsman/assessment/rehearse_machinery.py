@@ -8,7 +8,7 @@ import numpy as np
 
 from leadsman import format as text
 from leadsman.assessment.rehearse_prepare import Ready
-from leadsman.assessment.rehearse_result import Air, MachineryUse, NoAir, Overrun
+from leadsman.assessment.rehearse_result import Air, Ensemble, MachineryUse, NoAir, Overrun
 from leadsman.conning.bridge import KIND, THRUSTER_ORDER, TIME, UNIT, VALUE
 from leadsman.conning.orders import engine
 from leadsman.figure import Finding, Grade
@@ -159,6 +159,18 @@ def _air_findings(made: Ready, found: Air) -> Iterator[Finding]:
             limit=float(FEW_STARTS),
             time=made.start + timedelta(seconds=found.left_at),
             source="setting of ours",
+        )
+
+
+def drawn_findings(many: Ensemble | None) -> Iterator[Finding]:
+    """What the drawn runs show of the air that the planned one need not."""
+    if many is not None and many.without_air > 0:
+        yield Finding(
+            grade=Grade.CAUTION,
+            subject="machinery",
+            sentence=f"In {many.without_air} of {many.runs} drawn runs an order to the engine finds no air.",
+            value=float(many.without_air),
+            limit=0.0,
         )
 
 

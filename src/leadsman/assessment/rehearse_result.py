@@ -257,7 +257,7 @@ class Rehearsal:
     """What the run relied on that is estimated or was taken for granted, one sentence each."""
     fingerprint: str
     findings: tuple[Finding, ...] = ()
-    """What a person must know of the planned run that does not end it."""
+    """What a person must know of the planned run that does not end it, and of the drawn ones."""
 
     @property
     def stops(self) -> bool:

@@ -207,22 +207,25 @@ def _least(run: Run) -> Table:
     table.add_row("rudder under way", text.percent(run.rudder), "of hard over")
     table.add_row("rate of turn", text.rate_of_turn(run.rate), "")
     table.add_row("orders in ten minutes", str(run.busiest), f"until {run.busiest_at / 60.0:.0f} min from the start")
-    for row in _machinery(run.machinery):
+    for row in _machinery(run, run.machinery):
         table.add_row(*row)
     return table
 
 
-def _machinery(use: MachineryUse) -> Iterator[tuple[str, str, str]]:
-    """What was asked of engines and thrusters, for the table of what came nearest."""
+def _machinery(run: Run, use: MachineryUse) -> Iterator[tuple[str, str, str]]:
+    """What was asked of engines, thrusters and tugs, for the table of what came nearest."""
     yield "engine ahead", text.percent(use.ahead), "of full ahead, by shaft speed and pitch"
     yield "engine astern", text.percent(use.astern), "of full astern"
     if use.astern_longest > 0.0:
         yield "astern at one go", text.stopwatch(use.astern_longest), f"{text.stopwatch(use.astern_in_all)} in all"
+    if run.tugs > 0.0:
+        yield "tug, greatest", text.percent(run.tugs), "of what she is credited with"
     if use.thruster:
+        yield "thruster, greatest", text.percent(run.thruster), "of full thrust"
         in_all = f"{use.thruster}; {text.stopwatch(use.thruster_in_all)} in all"
         yield "thruster at one go", text.stopwatch(use.thruster_longest), in_all
     if use.air is not None:
-        made = f"of {use.air.at_first}, at the least; {use.air.made} made, {use.air.refused} refused for want of air"
+        made = f"of {use.air.at_first} at the least; {use.air.made} made, {use.air.refused} refused"
         yield "starts left", str(use.air.left), made
 
 
