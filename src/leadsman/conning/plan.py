@@ -183,7 +183,7 @@ def outward(
         rows.append(
             phase(SWING, turn, length, side=side, ahead=0.4, across=0.25, near=2.0 * length, square=0.12, still=1.0)
         )
-    rows.append(phase(GO, out, length, near=0.4 * length, square=math.radians(10.0), still=3.0, ahead=2.0))
+    rows.append(phase(GO, out, length, near=0.2 * length, square=math.radians(10.0), still=3.0, ahead=2.0))
     return np.array(rows)
 
 
