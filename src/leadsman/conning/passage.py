@@ -161,8 +161,8 @@ def passage(
         bridge.pass_on(aboard.ship, task.known, aboard.gear, memory, time)
         outside = fendered(task, aboard, motion)
         motion = step(aboard.ship, task.tables, aboard.gear, motion, aboard.around, outside, time, SECOND)
-        outcome.reckon(task, aboard, motion, out)
         count += 1
+        outcome.reckon(task, aboard, motion, count * SECOND, out)
         if not finite(motion):
             reason = BROKEN
             break

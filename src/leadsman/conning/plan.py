@@ -221,7 +221,7 @@ def outward(
     rows = [phase(GO, clear, length, ahead=0.3, near=0.10 * length + 3.0, still=0.5, square=math.radians(8.0))]
     if abs(angle(out.heading - clear.heading)) > TURNED:
         rows += swung(swing_at or clear, clear.heading, out.heading, length, side, hawse)
-    rows.append(phase(GO, out, length, near=0.4 * length, square=math.radians(10.0), still=3.0, ahead=2.0))
+    rows.append(phase(GO, out, length, near=0.2 * length, square=math.radians(10.0), still=3.0, ahead=2.0))
     return np.array(rows)
 
 

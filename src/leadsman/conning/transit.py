@@ -19,12 +19,13 @@ from leadsman.simulation.state import Motion
 
 FREQUENCY = 1.6  # of the steered ship, times length over speed: she settles in two to three lengths. Ours
 DAMPING = 0.9  # of the steered ship [-]. Ours
-LOOK_AHEAD = 3.0  # lengths: how far ahead on the track she is steered for. Ours
+LOOK_AHEAD = 2.2  # lengths: how far ahead on the track she is steered for. Ours
 MOST_CORRECTION = np.radians(20.0)  # rad: greatest course alteration to come back to the track. Ours
-LEARNING = 4.0  # lengths run while leeway is learnt. Ours
+LEARNING = 2.0  # lengths run while leeway is learnt. Ours
 BIAS = 5.0  # lengths run while the wheel that wind and banks ask for is learnt. Ours
 SHARE_OF_ANSWER = 0.6  # of her time constant, by which a wheel order is given before the turn. Ours
 SLOWEST_STEERING = 0.5  # m/s: below it the rudder is taken to answer no better than here. Ours
+RACE_SHARE = 0.8  # of the speed an order comes to, which its race is worth to the rudder of a slower ship. Ours
 STRAIGHT = 1e-6  # 1/m: curvature below which the track is straight
 
 
@@ -64,14 +65,22 @@ def drift_allowance(course: float, speed: float, stream_north: float, stream_eas
 
 @formula
 def wanted_course(waters: Waters, known: Known, memory: Any, lead: float) -> tuple[Real, Real]:
-    """Course over the ground to be made good now, and the track's curvature where she will be when she answers."""
+    """Course over the ground to be made good now, and the track's curvature where she will be when she answers.
+
+    Over the last length of a bend the curvature falls to none: she is checked in time, not when the arc is over.
+    """
     points = waters.track.shape[0]
     ahead = min(int(memory.point + lead / waters.track_step + 0.5), points - 1)
     course = waters.track[ahead, COURSE]
+    further = min(ahead + int(known.length / waters.track_step + 0.5), points - 1)
+    coming = angle(waters.track[further, COURSE] - course) / known.length
+    curvature = waters.track[ahead, CURVATURE]
+    if curvature * coming <= 0.0 or np.abs(coming) < np.abs(curvature):
+        curvature = coming if curvature * coming > 0.0 else 0.0
     reach = LOOK_AHEAD * known.length
     correction = -np.arctan(memory.across / reach)
     correction = min(max(correction, -MOST_CORRECTION), MOST_CORRECTION)
-    return course + correction, waters.track[ahead, CURVATURE]
+    return course + correction, curvature
 
 
 @formula
@@ -109,6 +118,14 @@ def wanted_wheel(
 
 
 @formula
+def steering_speed(known: Known, memory: Any, surge: float) -> Real:
+    """The speed that tells how the rudder works: her own, or, while she gathers way, that of the race that the engine
+    makes for it, which is nearly that of the speed she is to come to. [m/s]"""
+    race = RACE_SHARE * known.steady[int(memory.telegraph[0])]
+    return max(surge, race, SLOWEST_STEERING)
+
+
+@formula
 def steer(task: Task, aboard: Aboard, motion: Motion, time: float) -> None:
     """One look at the compass: courses, wheel orders, and the helmsman's own wheel."""
     known, habits, memory, around, log = task.known, task.habits, aboard.memory, aboard.around, aboard.log
@@ -117,7 +134,8 @@ def steer(task: Task, aboard: Aboard, motion: Motion, time: float) -> None:
     east = motion.surge * np.sin(motion.heading) + motion.sway * np.cos(motion.heading) + around.stream_east
     over_ground = np.sqrt(north * north + east * east)
     heading, curvature = wanted_heading(task, aboard, motion, speed, over_ground)
-    wheel = wanted_wheel(task, memory, motion, heading, curvature, speed, over_ground)
+    answering = steering_speed(known, memory, motion.surge)
+    wheel = wanted_wheel(task, memory, motion, heading, curvature, answering, over_ground)
 
     bending = np.abs(curvature) > STRAIGHT or (memory.bend > 0.0 and np.abs(memory.off) > np.radians(3.0))
     urgent = min(max((np.abs(memory.off) - OFF) / OFF, 0.0), 1.0)
@@ -217,19 +235,21 @@ def kicked(known: Known, memory: Any, motion: Motion, line: int) -> int:
     """The order with a kick ahead where the rudder alone does not do.
 
     A stopped screw leaves the rudder little: in a bend, and where much wheel is on, she is kept ahead. With much wheel
-    on and still off her heading she gets one order more, and two at the end of the wheel; it stays until she is back.
+    on and still off her heading she gets one order more; at the end of the wheel two, and another each time that has not
+    brought her round; it stays until she is back.
     """
     strain = np.abs(memory.told_wheel) / known.hard_over
     if line == known.stop and (memory.bend > 0.0 or strain > SOME_WHEEL) and motion.surge < FAST_TO_KICK:
         line = known.stop + 1
     more = 0
     if strain > MUCH_WHEEL and np.abs(memory.off) > OFF:
-        more = 2 if strain > ALL_WHEEL else 1
+        more = min(max(int(memory.told_telegraph[0]) - line + 1, 2), MOST_KICK) if strain > ALL_WHEEL else 1
     elif strain > SOME_WHEEL:
-        more = max(min(int(memory.told_telegraph[0]) - line, 2), 0)
+        more = max(min(int(memory.told_telegraph[0]) - line, MOST_KICK), 0)
     return int(min(line + more, known.steady.shape[0] - 1))
 
 
+MOST_KICK = 4  # orders more than planned: where the wheel is hard over and does nothing, there is nothing to save. Ours
 SOME_WHEEL, MUCH_WHEEL, ALL_WHEEL = 0.3, 0.55, 0.85  # of hard over. Ours
 OFF = np.radians(4.0)  # rad off the heading wanted, from which much wheel is too little. Ours
 
