@@ -52,6 +52,9 @@ def test_times() -> None:
     assert text.iso(moment) == "2031-05-06T23:59:40Z"
     assert text.duration(timedelta(hours=3, minutes=7)) == "3 h 07 min"
     assert text.duration(timedelta(minutes=9)) == "9 min"
+    assert text.stopwatch(245.0) == "4 min 05 s"
+    assert text.stopwatch(59.2) == "1 min 00 s"
+    assert text.stopwatch(59.0) == "59 s"
 
 
 @pytest.mark.parametrize(

@@ -36,7 +36,6 @@ typedef struct {
 typedef struct {
     double order_speed, order_pitch, pending_speed, pending_pitch, active_speed, active_pitch, due;
     double speed, speed_before, pitch, pitch_before, running, waited, starts, starts_made, failed_starts;
-    double time_astern;
     double torque, thrust, advance, fault;
 } Shaft;
 
@@ -232,7 +231,6 @@ static void drive(const Ship *ship, int index, Shaft *s, double time, double int
         s->speed = free + (s->speed - free) * exp(-interval / m->spin_down);
     }
     s->torque = torque_at(screw, s->speed, inflow);
-    if (s->speed * s->pitch < 0.0) s->time_astern += interval;
     s->starts = least(s->starts + interval / m->recharge, most(m->starts, s->starts));
 }
 

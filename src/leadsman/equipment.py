@@ -209,6 +209,8 @@ class Thruster:
     time_to_reverse: float | None = None
     turning_rate: float | None = None
     """At zero speed through the water. [rad/s]"""
+    time_limit: float | None = None
+    """Of thrust at one go, where her motor bears it for so long only. [s]"""
     state: State = State.READY
 
     def __post_init__(self) -> None:
@@ -226,6 +228,7 @@ class Thruster:
                 "time_to_full_thrust",
                 "time_to_reverse",
                 "turning_rate",
+                "time_limit",
             ),
         )
 

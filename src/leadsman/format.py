@@ -341,6 +341,12 @@ def duration(span: timedelta) -> str:
     return f"{minutes // 60} h {minutes % 60:02d} min" if minutes >= 60 else f"{minutes} min"
 
 
+def stopwatch(seconds: float) -> str:
+    """4 min 05 s; under a minute in seconds. Begun seconds count."""
+    whole = math.ceil(seconds - 1e-6)
+    return f"{whole // 60} min {whole % 60:02d} s" if whole >= 60 else f"{whole} s"
+
+
 def chance(probability: float) -> str:
     """1 in 340, never told smaller than it is; below 1 in 1 000 000 less than that."""
     if probability < 1e-6:

@@ -199,6 +199,26 @@ def run(account: Any, ended: str, number: int) -> dict[str, Any]:
         "rate_of_turn": 0.01,
         "thruster": 0.5,
         "tugs": 0.0,
+        "machinery": {
+            "ahead": 0.8,
+            "astern": 0.75,
+            "astern_longest": 245.0,
+            "astern_until": 900.0,
+            "astern_in_all": 400.0,
+            "thruster": "bow thruster",
+            "thruster_longest": 600.0,
+            "thruster_until": 1100.0,
+            "thruster_in_all": 900.0,
+            "air": {
+                "at_first": 3,
+                "made": 5,
+                "left": 0,
+                "left_at": 300.0,
+                "refused": 1,
+                "waited": 64.0,
+                "first_refused": {"order": "Half astern", "time": 600.0, "distance": 2000.0, "place": "Mill Reach"},
+            },
+        },
         "landing": None,
         "orders": orders,
         "wheel_orders": 1,
@@ -225,6 +245,17 @@ def sailed(own_call: Path, address: str) -> str:
         "start": assessment["call"]["start"]["value"],
         "fingerprint": assessment["fingerprint"],
         "estimated": ["The ship moves by a model estimated from her card."],
+        "findings": [
+            {
+                "grade": "stop",
+                "subject": "machinery",
+                "sentence": "An order to the engine finds no air to start on once in the rehearsed run.",
+                "value": 1.0,
+                "limit": 0.0,
+                "time": None,
+                "source": "",
+            }
+        ],
         "planned": run(account, "alongside", 0),
         "ensemble": {
             "runs": 1000,
@@ -243,6 +274,8 @@ def sailed(own_call: Path, address: str) -> str:
             "slow_work": {share: [[[0.0, 0.0], [0.0, 50.0], [50.0, 0.0], [0.0, 0.0]]] for share in ("50", "95", "99")},
             "landing_speed": {},
             "duration": {},
+            "without_air": 12,
+            "starts_left": 0,
             "worst": run(account, "out of the fairway", 47),
         },
     }

@@ -25,13 +25,25 @@ def test_what_came_of_it_is_said_first(opened: Callable[..., Page], sailed: str)
 
 def test_an_order_leads_to_its_moment_and_the_address_keeps_it(opened: Callable[..., Page], sailed: str) -> None:
     page = replay(opened, sailed)
-    page.get_by_role("button", name="14:22:00").press("Enter")
+    page.get_by_role("button", name="14:22:00", exact=True).press("Enter")
     expect(page.locator("li.now")).to_contain_text("Starboard ten")
     expect(page.locator("aside")).to_contain_text("2.50 m")
     page.wait_for_url("**t=600**")
     page.reload()
     page.wait_for_selector("#orders-title")
     expect(page.locator("li.now")).to_contain_text("Starboard ten")
+
+
+def test_what_is_asked_of_her_machinery_is_told(opened: Callable[..., Page], sailed: str) -> None:
+    page = replay(opened, sailed)
+    asked = page.get_by_role("region", name="Asked of her machinery")
+    expect(asked).to_contain_text("75 % of full astern")
+    expect(asked).to_contain_text("4 min 05 s; 6 min 40 s in all")
+    expect(asked).to_contain_text("5 made, 0 of 3 left at the least")
+    expect(page.get_by_text("In 12 of the runs an order found no air.")).to_be_visible()
+    expect(page.get_by_role("region", name="Found in the rehearsal")).to_contain_text("finds no air to start on")
+    asked.get_by_role("button", name="Half astern").press("Enter")
+    page.wait_for_url("**t=600**")
 
 
 def test_the_moment_is_moved_by_key(opened: Callable[..., Page], sailed: str) -> None:

@@ -1,6 +1,7 @@
 """Steering along a track: the triangle of velocities, the telegraph, the kick ahead."""
 
 import math
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
@@ -8,6 +9,7 @@ import pytest
 from leadsman.conning import transit
 from leadsman.conning.bridge import memory_type
 from leadsman.conning.known import Known
+from leadsman.conning.waters import COURSE, CURVATURE
 from leadsman.simulation.state import Motion
 
 DRIFT = [  # course_deg, speed, stream north, stream east, allowance_deg, origin
@@ -59,6 +61,48 @@ def test_a_stopped_engine_is_kicked_ahead_in_a_bend_and_more_with_all_the_wheel_
     assert transit.kicked(known(), memory, slow, 2) == 3
     memory["told_wheel"], memory["off"] = math.radians(35.0), math.radians(10.0)
     assert transit.kicked(known(), memory, slow, 3) == 5
+
+
+def test_the_kick_grows_while_all_the_wheel_does_nothing_and_ends_when_she_is_back() -> None:
+    memory = np.zeros(1, memory_type()).view(np.recarray)[0]
+    slow = Motion(0.0, 0.0, 0.0, 1.0, 0.0, 0.0)
+    memory["told_wheel"], memory["off"] = math.radians(35.0), math.radians(10.0)
+    many = known()._replace(steady=np.arange(-2.0, 8.0))
+    given = []
+    for _ in range(5):
+        memory["told_telegraph"][0] = transit.kicked(many, memory, slow, 3)
+        given.append(int(memory["told_telegraph"][0]))
+    assert given == [5, 6, 7, 7, 7], "another order each time, four more than planned at most"
+    memory["told_wheel"] = 0.0
+    assert transit.kicked(many, memory, slow, 3) == 3
+
+
+def test_a_ship_that_gathers_way_is_steered_by_the_race() -> None:
+    memory = np.zeros(1, memory_type()).view(np.recarray)[0]
+    memory["telegraph"][0] = 4.0
+    assert 0.5 * 3.0 < transit.steering_speed(known(), memory, 0.2) < 3.0, "half of the speed of the order, or more"
+    assert transit.steering_speed(known(), memory, 5.0) == 5.0, "a fast ship by her way"
+    memory["telegraph"][0] = 1.0
+    assert transit.steering_speed(known(), memory, 1.0) == 1.0, "an engine astern makes no race for the rudder"
+
+
+def test_a_bend_is_eased_over_its_last_length() -> None:
+    step, radius = 10.0, 500.0
+    arc = np.concatenate([np.zeros(50), np.arange(1, 79) * step / radius, np.full(50, 78 * step / radius)])
+    curvature = np.concatenate([np.zeros(50), np.full(78, 1.0 / radius), np.zeros(50)])
+    track = np.zeros((arc.size, 8))
+    track[:, COURSE], track[:, CURVATURE] = arc, curvature
+    waters = SimpleNamespace(track=track, track_step=step)
+    found = []
+    for point in range(arc.size - 11):
+        memory = SimpleNamespace(point=point, across=0.0)
+        found.append(transit.wanted_course(waters, known(), memory, 0.0)[1])
+    turning = np.array(found)
+    assert not turning[:50].any(), "not begun before the arc"
+    assert turning[51:116] == pytest.approx(1.0 / radius), "whole in the arc"
+    assert np.all(np.diff(turning[117:129]) < 1e-12), "falling over the last length"
+    assert turning[122] == pytest.approx(0.5 / radius, rel=0.15), "half of it half a length before the end"
+    assert not turning[129:].any()
 
 
 def test_angles_come_back_between_half_turns() -> None:

@@ -38,6 +38,26 @@ def rehearsal(data: dict[str, Any], words: str = "Slow ahead", worst: bool = Tru
         "wheel_overs": [
             {"waypoint": "Gannet Bend", "before": 300.4, "wheel": -0.1745, "tangent": 250.0, "reach": 50.4}
         ],
+        "machinery": {
+            "ahead": 0.8,
+            "astern": 0.75,
+            "astern_longest": 245.0,
+            "astern_until": 2000.0,
+            "astern_in_all": 400.0,
+            "thruster": "bow thruster",
+            "thruster_longest": 600.0,
+            "thruster_until": 2100.0,
+            "thruster_in_all": 900.0,
+            "air": {
+                "at_first": 12,
+                "made": 6,
+                "left": 9,
+                "left_at": 1900.0,
+                "refused": 0,
+                "waited": 0.0,
+                "first_refused": None,
+            },
+        },
         "least": [{"quantity": "underkeel", "value": 0.87, "distance": 900.0, "place": "Bar Reach"}],
         "columns": list(COLUMNS),
         "track": _track(account, end),

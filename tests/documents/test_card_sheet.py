@@ -128,7 +128,13 @@ POSTER = Poster(
 @pytest.mark.parametrize("paper", ["a4", "a3", "us-letter"])
 def test_the_poster_shows_the_manoeuvres(card: tuple[Ship, Loading], paper: str) -> None:
     ship, loading = card
-    thruster = replace(ship.thrusters[0], time_to_full_thrust=8.0, time_to_reverse=14.0, turning_rate=0.5 * DEGREE)
+    thruster = replace(
+        ship.thrusters[0],
+        time_to_full_thrust=8.0,
+        time_to_reverse=14.0,
+        turning_rate=0.5 * DEGREE,
+        time_limit=1800.0,
+    )
     data = laid_out(replace(ship, poster=POSTER, thrusters=(thruster,)), loading)
     words = " ".join(pages(data, "poster", paper))
     for part in (
@@ -139,6 +145,7 @@ def test_the_poster_shows_the_manoeuvres(card: tuple[Ship, Loading], paper: str)
         "1.50 m 9.0 kn 0.55 m",
         "Blind zone ahead, loaded: 140 m",
         "full thrust in 8 s, reversed in 14 s, turns her 30 °/min",
+        "30 min at one go",
         "Performance may differ",
     ):
         assert part in words, part

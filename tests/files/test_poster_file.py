@@ -80,7 +80,7 @@ def test_every_new_key_reaches_the_ship(folder: Path) -> None:
         "power_units = 2\n": "power_units = 2\nhard_over_with_one_unit_s = 44\n"
         "minimum_steering_speed_propeller_stopped_kn = 4.0\n",
         "not_effective_above_kn = 5.0\n": "not_effective_above_kn = 5.0\ntime_to_full_thrust_s = 8\n"
-        "time_to_reverse_s = 12\nturning_rate_deg_min = 30\n",
+        "time_to_reverse_s = 12\nturning_rate_deg_min = 30\ntime_limit_min = 30\n",
         "anchor_mass_kg = 3060\n": "heaving_time_min = 3.0\nanchor_mass_kg = 2640\nequipment_number = 890\n",
         "deadweight_t = 5210\n": "deadweight_t = 5210\ngross_tonnage = 3900\nnet_tonnage = 2000\n"
         "summer_displacement_t = 7090\nsummer_block_coefficient = 0.84\ngyro_error_deg = 0.5\n",
@@ -100,6 +100,7 @@ def test_every_new_key_reaches_the_ship(folder: Path) -> None:
     assert ship.steering.hard_over_with_one_unit == 44.0
     assert ship.steering.minimum_steering_speed_propeller_stopped == pytest.approx(4.0 * KNOT)
     assert ship.thrusters[0].time_to_full_thrust == 8.0
+    assert ship.thrusters[0].time_limit == 1800.0
     assert ship.thrusters[0].turning_rate == pytest.approx(math.radians(30.0) / 60.0)
     assert (ship.anchors.heaving_time, ship.anchors.anchor_mass, ship.anchors.equipment_number) == (
         180.0,

@@ -62,7 +62,7 @@ def test_each_start_takes_air_until_none_is_left(ready: dict[str, Setting]) -> N
         left.append(float(gear[0]["shafts"][0]["starts"]))
     shaft = gear[0]["shafts"][0]
     assert left[0] == pytest.approx(1.0 + 100.0 / 240.0, abs=0.1), "one start used, four minutes to recharge one"
-    assert shaft["failed_starts"] > 0.0 or shaft["starts"] >= 0.0
+    assert shaft["starts_made"] + shaft["starts"] == pytest.approx(2.0 + 300.0 / 240.0), "what was there and is made up"
     assert left[1] < left[0]
 
 
@@ -73,12 +73,6 @@ def test_without_air_she_does_not_start(ready: dict[str, Setting]) -> None:
     run = setting.sail(at_rest(), setting.plan("half_ahead"), sail.Ending(60.0, 0.0, -math.inf, 0.0), gear=gear)
     assert run.gear[0]["shafts"][0]["failed_starts"] > 0.0
     assert run.motion.surge == pytest.approx(0.0, abs=1e-6)
-
-
-def test_time_astern_is_kept(ready: dict[str, Setting]) -> None:
-    run = sailed(ready["bulk carrier"], "stop", "full_astern", 300.0)
-    astern = run.gear[0]["shafts"][0]["time_astern"]
-    assert 250.0 < astern < 300.0
 
 
 def test_the_stopped_shaft_windmills_and_then_stands(ready: dict[str, Setting]) -> None:

@@ -51,6 +51,12 @@ export function miles(distance: number): string {
   return `${number(distance / NAUTICAL_MILE, 2)}\u00a0nm`
 }
 
+/** 4 min 05 s; under a minute in seconds. Begun seconds count. */
+export function stopwatch(seconds: number): string {
+  const whole = Math.ceil(seconds - 1e-6)
+  return whole >= 60 ? `${Math.floor(whole / 60)}\u00a0min ${String(whole % 60).padStart(2, '0')}\u00a0s` : `${whole}\u00a0s`
+}
+
 export function inMiles(distance: number): number {
   return distance / NAUTICAL_MILE
 }

@@ -13,6 +13,30 @@ export interface Least {
   place: string
 }
 
+/** What was asked of engines and thrusters: shares of full, seconds. */
+export interface Machinery {
+  ahead: number
+  astern: number
+  astern_longest: number
+  astern_until: number
+  astern_in_all: number
+  /** Which gave thrust longest at one go; empty where none was used. */
+  thruster: string
+  thruster_longest: number
+  thruster_until: number
+  thruster_in_all: number
+  /** Null where no engine starts on air. */
+  air: {
+    at_first: number
+    made: number
+    left: number
+    left_at: number
+    refused: number
+    waited: number
+    first_refused: { order: string; time: number; distance: number; place: string } | null
+  } | null
+}
+
 export interface Run {
   number: number
   ended: string
@@ -25,6 +49,8 @@ export interface Run {
   rate_of_turn: number
   thruster: number
   tugs: number
+  /** An answer kept from before does not say. */
+  machinery?: Machinery
   landing: { speed: number; angle: number; place: number; limit: number } | null
   orders: Order[]
   wheel_orders: number
@@ -55,6 +81,15 @@ export interface Ensemble {
   /** Outlines of what she covers in slow work, (north, east) on the plane; an answer kept from before has none. */
   slow_work?: Record<string, [number, number][][]>
   worst: Run | null
+  /** Runs in which an order found no air, and starts left at the least; an answer kept from before says neither. */
+  without_air?: number
+  starts_left?: number | null
+}
+
+export interface Told {
+  grade: string
+  subject: string
+  sentence: string
 }
 
 export interface Rehearsal {
@@ -66,6 +101,7 @@ export interface Rehearsal {
   start: string
   fingerprint: string
   estimated: string[]
+  findings?: Told[]
   planned: Run
   ensemble: Ensemble | null
 }

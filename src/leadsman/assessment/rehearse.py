@@ -18,6 +18,8 @@ from leadsman import format as text
 from leadsman.assessment.assess import fingerprint
 from leadsman.assessment.prepare import prepare
 from leadsman.assessment.rehearse_draws import Drawn, Spread, draw
+from leadsman.assessment.rehearse_machinery import drawn_findings
+from leadsman.assessment.rehearse_machinery import relied_on as air_relied_on
 from leadsman.assessment.rehearse_many import ensemble
 from leadsman.assessment.rehearse_prepare import Ready, ready
 from leadsman.assessment.rehearse_result import Ensemble, Rehearsal
@@ -86,7 +88,7 @@ def rehearse_call(
         ensemble=many,
         estimated=relied_on(made, many),
         fingerprint=fingerprint(call),
-        findings=findings(made, planned),
+        findings=(*findings(made, planned), *drawn_findings(many)),
     )
 
 
@@ -139,6 +141,7 @@ def relied_on(made: Ready, many: Ensemble | None = None) -> tuple[str, ...]:
         "Her outline is a usual deck line of her length and beam; depths are taken on cells of "
         f"{text.metres(made.case.waters.cell, 0)}, less survey uncertainty and siltation.",
         TO_ANCHOR if made.anchorage else TO_BERTH,
+        *air_relied_on(made),
     ]
     if made.prepared.call.forecast.wind_speed is None:
         found.append("No wind is forecast: the runs are sailed in calm air.")

@@ -50,6 +50,8 @@ def ensemble(made: Ready, drawn: Drawn, runs: Runs, seed: int, spread: Spread, s
         landing_speed=quantiles(landed),
         duration=quantiles(outcomes["time"][good]),
         busiest=quantiles(outcomes["busiest"]),
+        without_air=int(np.count_nonzero(outcomes["starts_refused"])),
+        starts_left=starts_left(outcomes),
     )
 
 
@@ -70,6 +72,12 @@ def quantiles(values: Array) -> dict[str, float]:
     if values.size == 0:
         return {}
     return {name: float(np.quantile(values, share)) for name, share in QUANTILES.items()}
+
+
+def starts_left(outcomes: Records) -> int | None:
+    """Starts there was air for at the least in any run; None where no engine starts on air."""
+    least = float(np.min(outcomes["starts_left"]))
+    return int(least) if math.isfinite(least) else None
 
 
 def envelope(swept: Array, share: float) -> Array:

@@ -6,7 +6,7 @@ from datetime import datetime
 
 from leadsman.assessment.result import Array
 from leadsman.conning.orders import Order
-from leadsman.figure import Finding
+from leadsman.figure import Finding, Grade
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -72,6 +72,91 @@ class BroughtUp:
     """Under her keel over the circle at the lowest water of a tide; minus infinity where the bed is not known. [m]"""
 
 
+@dataclass(frozen=True, kw_only=True)
+class SwungOnAnchor:
+    """What became of the anchor she was swung on."""
+
+    side: str
+    """`port` or `starboard`."""
+    speed: float
+    """Over the ground when it was let go. [m/s]"""
+    dragged: float
+    """How far it was dredged. [m]"""
+    pull: float
+    """Greatest, horizontal. [N]"""
+    home: float | None
+    """From letting go until it was clear of the water; None where it was not. [s]"""
+
+
+@dataclass(frozen=True, kw_only=True)
+class NoAir:
+    """An order that found no air to start the engine on."""
+
+    order: str
+    """In words."""
+    time: float
+    """After the start. [s]"""
+    distance: float
+    """Along the track. [m]"""
+    place: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Air:
+    """Starts on air."""
+
+    at_first: int
+    """A shaft had air for, the least of several."""
+    made: int
+    """By all shafts together."""
+    left: int
+    """At the least, of the shaft that had least; air is made up on the way."""
+    left_at: float
+    """When that was, after the start. [s]"""
+    refused: int
+    """Orders that found no air."""
+    waited: float
+    """How long an engine was wanted and had no air, of the shaft that waited longest. [s]"""
+    first_refused: NoAir | None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Overrun:
+    """A thruster told to give thrust for longer at one go than her card allows. [s]"""
+
+    thruster: str
+    at_one_go: float
+    until: float
+    """After the start."""
+    limit: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class MachineryUse:
+    """What a run asked of engines and thrusters; of several the one that was asked most."""
+
+    ahead: float
+    """Greatest shaft speed times pitch, as a share of full ahead."""
+    astern: float
+    """The same of full astern."""
+    astern_longest: float
+    """Running astern at one go. [s]"""
+    astern_until: float
+    """When that stretch ended. [s]"""
+    astern_in_all: float
+    thruster: str
+    """Which gave thrust longest at one go; empty where none was used."""
+    thruster_longest: float
+    """At one go. [s]"""
+    thruster_until: float
+    thruster_in_all: float
+    """Of the one that gave thrust longest in all. [s]"""
+    overruns: tuple[Overrun, ...]
+    """Of every thruster whose card has a limit, its longest stretch beyond that."""
+    air: Air | None
+    """None where no engine starts on air."""
+
+
 @dataclass(frozen=True, kw_only=True, eq=False)
 class Run:
     """One passage in time."""
@@ -92,9 +177,12 @@ class Run:
     thruster: float
     """Greatest share of thrust used."""
     tugs: float
+    machinery: MachineryUse
     landing: Landing | None
     brought_up: BroughtUp | None
     """Where she was to anchor and let go."""
+    swung: SwungOnAnchor | None
+    """Where an anchor was let go to swing on."""
     orders: tuple[Order, ...]
     wheel_orders: int
     engine_orders: int
@@ -166,6 +254,10 @@ class Ensemble:
     duration: Mapping[str, float]
     busiest: Mapping[str, float]
     """Of the most orders spoken in ten minutes."""
+    without_air: int
+    """Runs in which an order to the engine found no air."""
+    starts_left: int | None
+    """At the least in any run; None where no engine starts on air."""
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -183,4 +275,9 @@ class Rehearsal:
     """What the run relied on that is estimated or was taken for granted, one sentence each."""
     fingerprint: str
     findings: tuple[Finding, ...] = ()
-    """What a person must know of the planned run that does not end it."""
+    """What a person must know of the planned run that does not end it, and of the drawn ones."""
+
+    @property
+    def stops(self) -> bool:
+        """Whether the planned run asks for what she will not give, though it may have come to its end."""
+        return any(finding.grade is Grade.STOP for finding in self.findings)

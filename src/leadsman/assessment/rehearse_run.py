@@ -7,7 +7,9 @@ import numpy as np
 
 from leadsman import format as text
 from leadsman.assessment.berthed import Lies, lies, lying_findings, words
-from leadsman.assessment.rehearse_anchor import brought_up, came_home
+from leadsman.assessment.rehearse_anchor import brought_up, came_home, swing_told, swung_on
+from leadsman.assessment.rehearse_machinery import fewer_starts, machinery_use, without_air
+from leadsman.assessment.rehearse_machinery import findings as machinery_findings
 from leadsman.assessment.rehearse_prepare import Ready
 from leadsman.assessment.rehearse_result import Landing, Least, Run, WheelOver
 from leadsman.assessment.rehearse_slow import face_of
@@ -48,7 +50,7 @@ def told(made: Ready, runs: Runs, number: int, *, tracked: int = 0) -> Run:
     return Run(
         number=number,
         ended=WORDS[reason],
-        why=why(made, outcome),
+        why=f"{why(made, outcome)}{'' if reason in GOOD else without_air(made, outcome)}",
         success=reason in GOOD,
         time=float(outcome["time"]),
         least=least(made, outcome),
@@ -56,8 +58,10 @@ def told(made: Ready, runs: Runs, number: int, *, tracked: int = 0) -> Run:
         rate=float(outcome["rate"]),
         thruster=float(outcome["thruster"]),
         tugs=float(outcome["tugs"]),
+        machinery=machinery_use(made, outcome, log),
         landing=landing(made, outcome) if landed else None,
         brought_up=None if made.anchorage is None else brought_up(made.anchorage, outcome),
+        swung=None if made.anchorage or made.swing is None else swung_on(made.swing, outcome),
         orders=spoken(log, names(made)),
         wheel_orders=int(outcome["wheel_orders"]),
         engine_orders=int(outcome["engine_orders"]),
@@ -152,12 +156,19 @@ def berthed(made: Ready, place: float) -> Lies:
 
 
 def findings(made: Ready, run: Run) -> tuple[Finding, ...]:
-    """What a run asks of the bridge beyond what a bridge gives, where she lies at last, what it shows of an anchor."""
+    """What a run asks of machinery and bridge beyond what they give, where she lies at last, what it shows of an
+    anchor."""
     lying: tuple[Finding, ...] = ()
     if run.landing is not None:
         call = made.prepared.call
         lying = tuple(lying_findings(berthed(made, run.landing.place), call.berth, call.ship.length_overall))
-    return (*_too_many_orders(made, run), *lying, *came_home(run))
+    return (
+        *machinery_findings(made, run.machinery),
+        *_too_many_orders(made, run),
+        *lying,
+        *came_home(run),
+        *swing_told(run),
+    )
 
 
 def _too_many_orders(made: Ready, run: Run) -> tuple[Finding, ...]:
@@ -187,7 +198,7 @@ def advice(made: Ready, outcome: Records) -> tuple[str, ...]:
     reason = int(outcome["reason"])
     if reason in GOOD:
         return ()
-    found = []
+    found = list(fewer_starts(made, outcome))
     at = made.prepared.passage.place(float(outcome["place"]))
     if reason in (ending.OUT_OF_FAIRWAY, ending.AGROUND) and float(outcome["handover_time"]) == 0.0:
         if float(outcome["rudder"]) >= HARD:

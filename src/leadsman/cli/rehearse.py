@@ -42,7 +42,7 @@ def rehearse(
             print_json(rehearsal_data(found))
         else:
             print_rehearsal(found)
-    raise typer.Exit(FINE if found.planned.success else STOPS)
+    raise typer.Exit(FINE if found.planned.success and not found.stops else STOPS)
 
 
 @app.command()

@@ -105,7 +105,11 @@ class Memory(NamedTuple):
 
 
 def memory_type() -> np.dtype[np.void]:
-    """The record of `Memory`, with the telegraph of each shaft, thrusters and tugs in quarters, and room to think."""
+    """The record of `Memory`, with the telegraph of each shaft, thrusters and tugs in quarters, and room to think.
+
+    The engine room's log, of each shaft: seconds astern at this go and in all; starts refused so far, the way it is
+    wanted without air, and for how long [s]; of each thruster seconds of thrust at this go and in all.
+    """
     fields: list[Any] = [(name, np.float64) for name in Memory._fields]
     return np.dtype(
         [
@@ -120,6 +124,13 @@ def memory_type() -> np.dtype[np.void]:
             ("orders_due", np.float64, (MOST_STANDING,)),
             ("orders_now", np.float64, (MOST_STANDING,)),
             ("orders_best", np.float64, (MOST_STANDING,)),
+            ("astern_now", np.float64, (MOST_UNITS,)),
+            ("astern_all", np.float64, (MOST_UNITS,)),
+            ("refused", np.float64, (MOST_UNITS,)),
+            ("airless_way", np.float64, (MOST_UNITS,)),
+            ("airless", np.float64, (MOST_UNITS,)),
+            ("thrust_now", np.float64, (MOST_UNITS,)),
+            ("thrust_all", np.float64, (MOST_UNITS,)),
         ],
         align=True,
     )

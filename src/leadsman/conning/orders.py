@@ -8,7 +8,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from leadsman.conning.anchor_work import PAID_OUT
+from leadsman.conning.anchor_work import HELD_ON, HOVE_UP, LET_GO, PAID_OUT
 from leadsman.conning.bridge import (
     ANCHOR_ORDER,
     COURSE_ORDER,
@@ -64,8 +64,33 @@ class Order:
 
 
 def spoken(log: Array, names: Names) -> tuple[Order, ...]:
-    """The log of a run as orders; what is told to several thrusters at once is one order."""
-    return tuple(_merged(list(_lines(log, names)), names))
+    """The log of a run as orders; what is told alike to several engines or thrusters at once is one order.
+
+    As `bridge.write` counts them.
+    """
+    lines = list(_lines(log, names))
+    return tuple(_as_one(log[alike], lines[alike], names) for alike in _told_alike(log))
+
+
+def _told_alike(log: Array) -> Iterator[slice]:
+    """Lines one after another that are one order to several engines or thrusters."""
+    begin = 0
+    for end in range(1, len(log) + 1):
+        several = end < len(log) and int(log[end, KIND]) in (ENGINE_ORDER, THRUSTER_ORDER)
+        if not (several and (log[end, [TIME, KIND, VALUE]] == log[begin, [TIME, KIND, VALUE]]).all()):
+            yield slice(begin, end)
+            begin = end
+
+
+def _as_one(log: Array, lines: Sequence[Order], names: Names) -> Order:
+    if len(lines) == 1:
+        return lines[0]
+    units, value = [int(unit) for unit in log[:, UNIT]], float(log[0, VALUE])
+    if int(log[0, KIND]) == ENGINE_ORDER:
+        words = engines(names.telegraph[int(value)], units, names.shafts)
+    else:
+        words = thrusters([names.thrusters[unit] for unit in units], round(value), names)
+    return replace(lines[0], means=tuple(name for one in lines for name in one.means), words=words)
 
 
 def _lines(log: Array, names: Names) -> Iterator[Order]:
@@ -80,37 +105,11 @@ def _lines(log: Array, names: Names) -> Iterator[Order]:
         elif kind == THRUSTER_ORDER:
             means, words = names.thrusters[unit], thruster(names.thrusters[unit], round(value))
         elif kind == ANCHOR_ORDER:
-            means, words = f"{SIDES[unit]} anchor", anchor(unit, value, int(line[MEANING]) == PAID_OUT)
+            means, words = f"{SIDES[unit]} anchor", anchor(unit, value, int(line[MEANING]))
         else:
             means, words = names.tugs[unit], tug(names.tugs[unit], round(value), int(line[MEANING]))
         time, place = float(line[TIME]), float(line[PLACE])
         yield Order(time=time, distance=place, kind=KINDS[kind], means=(means,), words=words)
-
-
-def _merged(lines: Sequence[Order], names: Names) -> Iterator[Order]:
-    """Orders given at one moment: both engines alike are 'both engines', all thrusters of an end alike its thrust."""
-    index = 0
-    while index < len(lines):
-        here = lines[index]
-        together = [one for one in lines[index:] if one.time == here.time and one.kind == here.kind]
-        joined = None
-        if here.kind == "engine" and len(together) == names.shafts == 2:
-            joined = both_engines(here.words, together[1].words)
-        if here.kind == "thruster":
-            end, told = here.words.split(" ", 1)
-            units = sum(name.startswith(end.lower()) for name in names.thrusters)
-            alike = [one for one in together[:units] if one.words.split(" ", 3)[0::3] == here.words.split(" ", 3)[0::3]]
-            joined = f"{end} thrust {told.split(' ', 2)[2]}" if len(alike) == units > 1 else None
-            together = together[:units]
-        means = tuple(name for one in together for name in one.means)
-        yield here if joined is None else replace(here, means=means, words=joined)
-        index += 1 if joined is None else len(together)
-
-
-def both_engines(port: str, starboard: str) -> str | None:
-    """One order for both engines, if they are told the same."""
-    ahead, other = port.split(" engine ", 1), starboard.split(" engine ", 1)
-    return f"Both engines {ahead[1]}" if len(ahead) == len(other) == 2 and ahead[1] == other[1] else None
 
 
 def _figures(degrees: int) -> str:
@@ -146,13 +145,39 @@ def engine_name(shaft: int, shafts: int) -> str:
     return f"{SIDES[shaft]} engine" if shafts == 2 else f"shaft {shaft + 1} engine"
 
 
+def engines(order: str, told: Sequence[int], shafts: int) -> str:
+    """A telegraph order to several engines at once: 'Both engines stop'."""
+    words = order.replace("_", " ")
+    if len(told) == shafts:
+        return f"{'Both' if shafts == 2 else 'All'} engines {words}"
+    named = " and ".join(engine_name(shaft, shafts) for shaft in told)
+    return f"{named[0].upper()}{named[1:]} {words}"
+
+
 def thruster(name: str, quarters: int) -> str:
     """A thruster order; with several at an end it names which: 'Bow thruster 2 half to port'."""
-    end, *number = name.split(" thruster")
-    unit = f"{end.capitalize()} thruster{number[0]}" if number and number[0] else f"{end.capitalize()} thrust"
-    if quarters == 0:
-        return f"{unit} stop"
-    return f"{unit} {QUARTERS[abs(quarters)]} to {'starboard' if quarters > 0 else 'port'}"
+    unit = name if name[-1].isdigit() else name.replace("thruster", "thrust")
+    return f"{unit.capitalize()} {thrust(quarters)}"
+
+
+def thrusters(told: Sequence[str], quarters: int, names: Names) -> str:
+    """An order to several thrusters at once: 'Bow thrust half to port', 'Bow and stern thrust stop'."""
+    if sorted(told) == sorted(names.thrusters):
+        ends = " and ".join(dict.fromkeys(name.split(" ")[0] for name in told))
+        return f"{ends.capitalize()} thrust {thrust(quarters)}"
+    parts = []
+    for end in dict.fromkeys(name.split(" ")[0] for name in told):
+        here = [name for name in told if name.startswith(end)]
+        whole = len(here) == sum(name.startswith(end) for name in names.thrusters)
+        numbers = " and ".join(name.rsplit(" ", 1)[1] for name in here if name[-1].isdigit())
+        plural = "thrusters" if len(here) > 1 else "thruster"
+        parts.append(f"{end} thrust" if whole else f"{end} {plural} {numbers}")
+    return f"{' and '.join(parts).capitalize()} {thrust(quarters)}"
+
+
+def thrust(quarters: int) -> str:
+    """How much, and which way."""
+    return "stop" if quarters == 0 else f"{QUARTERS[abs(quarters)]} to {SIDES[int(quarters > 0)]}"
 
 
 def tug(name: str, quarters: int, lead: int) -> str:
@@ -162,9 +187,15 @@ def tug(name: str, quarters: int, lead: int) -> str:
     return f"{name}: {QUARTERS[quarters]} {LEADS[lead]}"
 
 
-def anchor(unit: int, cable: float, paid_out: bool = False) -> str:
-    """An order to let go, or to pay out to so much, in shackles of class chain; SMCP part A2/3 (from memory)."""
-    shackles = f"{cable / CLASS_SHACKLE:.1f}".removesuffix(".0")
+def anchor(unit: int, cable: float, meaning: int = LET_GO) -> str:
+    """An order to the forecastle, cable in shackles of class chain; SMCP part A2/3 (from memory)."""
     side = SIDES[unit]
-    counted = f"{shackles} {'shackle' if shackles == '1' else 'shackles'}"
-    return f"Pay out {side} cable to {counted} in the water" if paid_out else f"Let go {side} anchor, {counted}"
+    if meaning == HELD_ON:
+        return f"Hold on {side} cable"
+    if meaning == HOVE_UP:
+        return f"Heave up {side} anchor"
+    shackles = f"{cable / CLASS_SHACKLE:.1f}".removesuffix(".0")
+    counted = "half a shackle" if shackles == "0.5" else f"{shackles} {'shackle' if shackles == '1' else 'shackles'}"
+    return (
+        f"Pay out {side} cable to {counted} in the water" if meaning == PAID_OUT else f"Let go {side} anchor, {counted}"
+    )

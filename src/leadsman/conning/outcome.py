@@ -8,7 +8,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from leadsman.compiled import formula
-from leadsman.conning import outline
+from leadsman.conning import demands, outline
 from leadsman.conning.bridge import TRANSIT
 from leadsman.conning.task import Aboard, Task
 from leadsman.simulation.state import Motion
@@ -26,7 +26,13 @@ class Outcome(NamedTuple):
     hard over; greatest rate of turn; landing speed, angle off the quay, place along it; time of the handover and of
     the end; orders counted, and how many of them in the `busiest` ten minutes, which ended at `busiest_at` [s]. At
     anchor: her speed over the ground when it was let go [m/s], where it lies and how far it was dragged [m], cable out
-    [m] and its pull [N].
+    [m] and its pull [N]; of an anchor she was swung on the greatest pull, and when it was let go and home [s].
+
+    Of the machinery: greatest thruster, how long one gave thrust at one go, until when and which, and in all [s];
+    greatest shaft speed times pitch ratio of any shaft ahead and astern [1/s]; running astern at one go, until when,
+    and in all, of the shaft that did so longest [s]; starts on air of all shafts together, the least any shaft had left
+    and when, infinite where no engine starts on air; orders that found no air, of the first when [s], where [m], on
+    which shaft and the line of the telegraph, and how long an engine was wanted without air [s].
     """
 
     reason: float
@@ -55,6 +61,24 @@ class Outcome(NamedTuple):
     busiest: float
     busiest_at: float
     thruster: float
+    thruster_longest: float
+    thruster_until: float
+    thruster_unit: float
+    thruster_all: float
+    driven_ahead: float
+    driven_astern: float
+    astern_longest: float
+    astern_until: float
+    astern_all: float
+    starts_made: float
+    starts_left: float
+    starts_left_at: float
+    starts_refused: float
+    refused_at: float
+    refused_place: float
+    refused_shaft: float
+    refused_order: float
+    airless: float
     tugs: float
     let_go_speed: float
     anchor_north: float
@@ -62,6 +86,8 @@ class Outcome(NamedTuple):
     anchor_dragged: float
     cable_out: float
     cable_pull: float
+    let_go_time: float
+    home_time: float
 
 
 COLUMNS = (
@@ -99,6 +125,7 @@ def begin(out: Any) -> None:
     out.room_starboard = np.inf
     out.water_room = np.inf
     out.keel = np.inf
+    out.starts_left = np.inf
 
 
 @formula
@@ -169,16 +196,17 @@ def watch(task: Task, aboard: Aboard, motion: Motion, level: float, out: Any, si
 
 
 @formula
-def reckon(task: Task, aboard: Aboard, motion: Motion, out: Any) -> None:
-    """Note what of rudder, rate of turn, thrusters and tugs is used."""
+def reckon(task: Task, aboard: Aboard, motion: Motion, time: float, out: Any) -> None:
+    """Note what of rudder, rate of turn, engines, thrusters and tugs is used in the second that ends at `time`."""
     ship, gear, memory = aboard.ship, aboard.gear, aboard.memory
     used = np.abs(gear.helms[0].angle) / task.known.hard_over
     if memory.mode == TRANSIT and used > out.rudder:
         out.rudder = used
         out.rudder_at = memory.along
     out.rate = max(out.rate, np.abs(motion.yaw_rate))
-    for unit in range(ship.thruster_count):
-        out.thruster = max(out.thruster, np.abs(gear.thrusters[unit].share))
+    demands.of_engines(task, aboard, time, out)
+    demands.of_air(aboard, time, out)
+    demands.of_thrusters(aboard, time, out)
     for unit in range(ship.tug_count):
         out.tugs = max(out.tugs, gear.tugs[unit].power)
 

@@ -390,7 +390,8 @@ def _rudder(item: Rudder) -> str:
 
 def _thruster(item: Thruster) -> str:
     horsepower = "" if item.horsepower is None else f" ({item.horsepower:.0f} HP)"
-    return f"{item.power / 1000.0:.0f} kW{horsepower}{_unless(item.state)}"
+    limit = "" if item.time_limit is None else f", {_minutes(item.time_limit)} at one go"
+    return f"{item.power / 1000.0:.0f} kW{horsepower}{limit}{_unless(item.state)}"
 
 
 def _unless(state: State) -> str:

@@ -142,6 +142,7 @@ def _orders(title: str, found: Data) -> str:
         heading(title, 1)
         + paragraph(f"{found['ended'].upper()} at {found['at']}, after {found['took']}. {found['why']}")
         + paragraph(f"Nearest: {found['least']}.")
+        + (paragraph(f"Engines and thrusters: {found['machinery']}.") if found["machinery"] else "")
         + ("" if tried is None else paragraph(_drawn(tried)))
         + heading("Wheel over")
         + table(

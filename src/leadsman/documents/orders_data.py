@@ -23,8 +23,8 @@ HEADS = {
 }
 OWN_COLUMNS = {"engine": 2, "thruster": 2, "tug": 3}
 ADDRESSED = {
-    "engine": re.compile(r"^(Both engines|Port engine|Starboard engine|Shaft \d+ engine) "),
-    "thruster": re.compile(r"^\w+ thrust(er \d+)? "),
+    "engine": re.compile(r"^.*\bengines? "),
+    "thruster": re.compile(r"^.*\bthrust(ers?)?( \d+( and \d+)*)? "),
     "tug": re.compile(r"^.*: "),
 }
 """How an order begins that is told to an engine, thruster or tug."""
@@ -63,6 +63,7 @@ def order_sheet(found: Data, data: Mapping[str, Any]) -> Data:
         "along_unit": text.miles(0.0).rsplit(" ", 1)[1],
         "wheel_overs": [_wheel_over(one) for one in run.get("wheel_overs", [])],
         "least": _least(run.get("least", [])),
+        "machinery": _machinery(run.get("machinery"), found["ensemble"]),
         "tried": None if found["ensemble"] is None else _tried(found["ensemble"]),
         "estimated": found["estimated"],
     }
@@ -166,7 +167,7 @@ def _under(head: str, order: Data, *, short: bool) -> str:
     if order["kind"] == "wheel":
         words = words.replace(" degrees", "°")
     if order["kind"] == "thruster" and head in HEADS.values():
-        words = words.replace(" thruster ", " ").replace(" thrust ", " ")
+        words = re.sub(r" thrust(ers?)? ", " ", words)
     if short and order["kind"] in ("thruster", "tug"):
         for said, written in SHORT.items():
             words = words.replace(said, written)
@@ -186,6 +187,26 @@ def _wheel_over(one: Data) -> Data:
 def _least(found: list[Data]) -> str:
     known = [one for one in found if one["value"] is not None]
     return "; ".join(f"{_spoken(one['quantity'])} {text.clearance(one['value'], 1)} at {one['place']}" for one in known)
+
+
+def _machinery(use: Data | None, drawn: Data | None) -> str:
+    """What the run asks of engines and thrusters, in one line, and in how many drawn runs an order found no air; empty
+    where an answer from before does not say."""
+    if use is None:
+        return ""
+    parts = [f"ahead {text.percent(use['ahead'])} of full", f"astern {text.percent(use['astern'])} of full"]
+    if use["astern_longest"] > 0.0:
+        at_one_go = text.stopwatch(use["astern_longest"])
+        parts.append(f"astern {at_one_go} at one go, {text.stopwatch(use['astern_in_all'])} in all")
+    if use["thruster"]:
+        parts.append(f"{use['thruster']} {text.stopwatch(use['thruster_longest'])} at one go")
+    air = use["air"]
+    if air is not None:
+        refused = f", {air['refused']} REFUSED FOR WANT OF AIR" if air["refused"] else ""
+        parts.append(f"{air['made']} starts on air, {air['left']} of {air['at_first']} left at the least{refused}")
+    if drawn is not None and drawn.get("without_air"):
+        parts.append(f"in {drawn['without_air']} of {drawn['runs']} drawn runs an order found NO AIR")
+    return "; ".join(parts)
 
 
 def _spoken(quantity: str) -> str:

@@ -11,7 +11,7 @@ from rich.table import Table
 from rich.text import Text
 
 from leadsman import format as text
-from leadsman.assessment.rehearse_result import Ensemble, Rehearsal, Run
+from leadsman.assessment.rehearse_result import Ensemble, MachineryUse, Rehearsal, Run
 from leadsman.documents.caution import SHORT_CAUTION
 from leadsman.documents.terminal import WIDTH
 from leadsman.documents.terminal_table import table as headed
@@ -69,6 +69,7 @@ def run_data(run: Run, *, track: bool) -> dict[str, Any]:
         "rate_of_turn": run.rate,
         "thruster": run.thruster,
         "tugs": run.tugs,
+        "machinery": machinery_data(run.machinery),
         "landing": None
         if run.landing is None
         else {
@@ -99,6 +100,34 @@ def run_data(run: Run, *, track: bool) -> dict[str, Any]:
         ],
         "columns": list(run.columns) if track else [],
         "track": [[_finite(value) for value in row] for row in run.track[moments]] if track and len(run.track) else [],
+    }
+
+
+def machinery_data(use: MachineryUse) -> dict[str, Any]:
+    """What was asked of engines and thrusters: shares of full, seconds, and the starts on air."""
+    air, refused = use.air, None if use.air is None else use.air.first_refused
+    return {
+        "ahead": use.ahead,
+        "astern": use.astern,
+        "astern_longest": use.astern_longest,
+        "astern_until": use.astern_until,
+        "astern_in_all": use.astern_in_all,
+        "thruster": use.thruster,
+        "thruster_longest": use.thruster_longest,
+        "thruster_until": use.thruster_until,
+        "thruster_in_all": use.thruster_in_all,
+        "overruns": [vars(one).copy() for one in use.overruns],
+        "air": None
+        if air is None
+        else {
+            "at_first": air.at_first,
+            "made": air.made,
+            "left": air.left,
+            "left_at": air.left_at,
+            "refused": air.refused,
+            "waited": air.waited,
+            "first_refused": None if refused is None else vars(refused).copy(),
+        },
     }
 
 
@@ -135,6 +164,8 @@ def ensemble_data(found: Ensemble, *, track: bool) -> dict[str, Any]:
         "landing_speed": dict(found.landing_speed),
         "duration": dict(found.duration),
         "busiest": dict(found.busiest),
+        "without_air": found.without_air,
+        "starts_left": found.starts_left,
         "worst": None if found.worst is None else run_data(found.worst, track=track),
     }
 
@@ -176,7 +207,26 @@ def _least(run: Run) -> Table:
     table.add_row("rudder under way", text.percent(run.rudder), "of hard over")
     table.add_row("rate of turn", text.rate_of_turn(run.rate), "")
     table.add_row("orders in ten minutes", str(run.busiest), f"until {run.busiest_at / 60.0:.0f} min from the start")
+    for row in _machinery(run, run.machinery):
+        table.add_row(*row)
     return table
+
+
+def _machinery(run: Run, use: MachineryUse) -> Iterator[tuple[str, str, str]]:
+    """What was asked of engines, thrusters and tugs, for the table of what came nearest."""
+    yield "engine ahead", text.percent(use.ahead), "of full ahead, by shaft speed and pitch"
+    yield "engine astern", text.percent(use.astern), "of full astern"
+    if use.astern_longest > 0.0:
+        yield "astern at one go", text.stopwatch(use.astern_longest), f"{text.stopwatch(use.astern_in_all)} in all"
+    if run.tugs > 0.0:
+        yield "tug, greatest", text.percent(run.tugs), "of what she is credited with"
+    if use.thruster:
+        yield "thruster, greatest", text.percent(run.thruster), "of full thrust"
+        in_all = f"{use.thruster}; {text.stopwatch(use.thruster_in_all)} in all"
+        yield "thruster at one go", text.stopwatch(use.thruster_longest), in_all
+    if use.air is not None:
+        made = f"of {use.air.at_first} at the least; {use.air.made} made, {use.air.refused} refused"
+        yield "starts left", str(use.air.left), made
 
 
 def _brought_up(run: Run) -> Iterator[str]:
@@ -221,6 +271,10 @@ def _print_ensemble(console: Console, found: Ensemble) -> None:
         )
     )
     console.print(Text("; ".join(f"{number} {word}" for word, number in found.reasons.items())))
+    if found.starts_left is not None:
+        console.print(
+            Text(f"Starts left at the least: {found.starts_left}; runs in which one was refused: {found.without_air}")
+        )
     table = headed("Where it was tight", "what", "where", "usual", "one run in twenty below")
     for one in found.tight[:TIGHT_SHOWN]:
         table.add_row(one.quantity, one.place, text.metres_signed(one.usual), text.metres_signed(one.one_in_twenty))

@@ -119,6 +119,7 @@ class ThrusterShape(FileShape):
     time_to_full_thrust_s: float | None = optional("seconds", 0.5, 600.0)
     time_to_reverse_s: float | None = optional("seconds", 0.5, 600.0)
     turning_rate_deg_min: float | None = optional("degrees per minute at zero speed", 0.5, 360.0)
+    time_limit_min: float | None = optional("minutes of thrust at one go", 1.0, 1440.0)
     state: StateWord = Field(default="ready", description="ready, reduced or defective")
 
 
@@ -361,6 +362,7 @@ def _thruster(shape: ThrusterShape) -> Thruster:
         time_to_full_thrust=shape.time_to_full_thrust_s,
         time_to_reverse=shape.time_to_reverse_s,
         turning_rate=_scaled(shape.turning_rate_deg_min, DEGREE / MINUTE),
+        time_limit=_scaled(shape.time_limit_min, MINUTE),
         state=State(shape.state),
     )
 

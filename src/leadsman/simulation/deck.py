@@ -113,13 +113,18 @@ def equipped(
     )
 
 
-def tunnels(ship: Ship, loading: Loading, length: float, assumed: list[str]) -> Iterator[tuple[str, Tunnel]]:
-    """Name and figures of each thruster that can be used, bow before stern; `length` between perpendiculars. [m]"""
+def usable_thrusters(ship: Ship) -> Iterator[tuple[str, ThrusterOnCard]]:
+    """Name and card of each thruster that can be used, bow before stern."""
     for end in ("bow", "stern"):
         usable = [unit for unit in ship.thrusters if unit.position == end and unit.state is not State.DEFECTIVE]
         for number, unit in enumerate(usable, start=1):
-            name = f"{end} thruster" + (f" {number}" if len(usable) > 1 else "")
-            yield name, tunnel(unit, name, loading, length, assumed)
+            yield f"{end} thruster" + (f" {number}" if len(usable) > 1 else ""), unit
+
+
+def tunnels(ship: Ship, loading: Loading, length: float, assumed: list[str]) -> Iterator[tuple[str, Tunnel]]:
+    """Name and figures of each thruster that can be used, in their order; `length` between perpendiculars. [m]"""
+    for name, unit in usable_thrusters(ship):
+        yield name, tunnel(unit, name, loading, length, assumed)
 
 
 def tunnel(unit: ThrusterOnCard, name: str, loading: Loading, length: float, assumed: list[str]) -> Tunnel:

@@ -18,6 +18,7 @@ from leadsman.ship import Loading, Ship, ShipType
 from leadsman.simulation.calibrate import Figure, Observation
 from leadsman.simulation.deck import BOW_THRUSTER, REDUCED_SHARE, STERN_THRUSTER
 from leadsman.simulation.estimate import ASTERN_SHARE
+from leadsman.simulation.estimate_propulsion import STARTS
 from leadsman.simulation.parameters import WIND_STEPS, Array
 from leadsman.simulation.particulars import Blade, OrderLine, Particulars, Screw
 from leadsman.units import SEA_WATER_DENSITY
@@ -107,6 +108,10 @@ def particulars(
     if lateral is None or frontal is None:
         assumed.append("no windage is known: the wind has no force on her in the model")
     starts = ship.engine.consecutive_starts
+    if starts is None and engine_kind(ship) == "direct_reversing_diesel":
+        assumed.append(
+            f"consecutive starts: not on the card; {STARTS:.0f} are taken, the fewest class asks of a reversing engine"
+        )
     found = Particulars(
         length=long,
         beam=ship.beam,

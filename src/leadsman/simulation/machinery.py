@@ -161,8 +161,6 @@ def drive(machine: Any, screw: Any, shaft: Any, tables: Any, density: float, tim
     else:
         reversing(machine, screw, shaft, tables, density, interval)
     shaft.torque = torque_at(screw, tables, shaft.advance, shaft.speed, shaft.pitch, density)
-    if shaft.speed * shaft.pitch < 0.0:
-        shaft.time_astern += interval
     shaft.starts = min(shaft.starts + interval / machine.recharge, max(machine.starts, shaft.starts))
 
 

@@ -55,8 +55,8 @@ class Shaft(NamedTuple):
 
     `order_*` as given, `pending_*` on the telegraph until `due`, `active_*` being carried out. `running` is +1 ahead,
     -1 astern, 0 without fuel. `thrust` [N] and `advance` [m/s] of the screw at the last evaluation; `starts_made` and
-    `failed_starts` count starts on air and those refused for want of it; `time_astern` [s] turning astern; `starts`
-    the air left for. `fault` as `SOUND`, `DEAD` (no power: the water turns the shaft) or `STUCK` (turns on as it did).
+    `failed_starts` count starts on air and attempts that found none; `starts` the air left for. `fault` as `SOUND`,
+    `DEAD` (no power: the water turns the shaft) or `STUCK` (turns on as it did).
     """
 
     order_speed: float
@@ -75,7 +75,6 @@ class Shaft(NamedTuple):
     starts: float
     starts_made: float
     failed_starts: float
-    time_astern: float
     torque: float
     thrust: float
     advance: float
