@@ -76,7 +76,7 @@ def said() -> Record:
     record = Record()
     for item, state, words in (
         ("agreed.limits", State.CHANGED, "wind below 18 kn"),
-        ("arrival.windlass", State.DEFECT, "port brake slips"),
+        ("arrival.anchors", State.DEFECT, "port brake slips"),
         ("", State.NOTED, "fog in the bends"),
     ):
         entry = Entry(

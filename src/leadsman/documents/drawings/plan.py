@@ -4,6 +4,7 @@ import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
+from itertools import pairwise
 from typing import Any
 
 import numpy as np
@@ -35,6 +36,7 @@ LARGER = 1.3
 """How much larger the scale at the berth must come out before it gets a piece of its own."""
 MOST_BENDS = 12
 """With more bends than this their numbers would hide the water; the table has them."""
+CLEAR = 3.0  # mm: as far outside its frame as a piece is drawn
 NAME = 26
 """Longest name written in the plan, in letters."""
 
@@ -132,10 +134,14 @@ def _draw(svg: Svg, data: Data, piece: _Piece) -> None:
         labels.take(bar[0] + 5.0 + 10.0 * step, bar[1] + 6.0, 5.5)
     numbers = draw_areas(svg, data, view, frame)
     for edge in edges:
-        draw_edge(svg, edge)
+        for run in _near(edge, frame):
+            draw_edge(svg, run)
     draw_fixtures(svg, data, view)
-    svg.line(track, 1.3, colour=PAPER)
-    svg.line(track, 0.45)
+    runs = _near(track, frame)
+    for run in runs:
+        svg.line(run, 1.3, colour=PAPER)
+    for run in runs:
+        svg.line(run, 0.45)
     draw_gates(svg, data, view)
     bends = _wheel_overs(svg, data, view, labels)
     times = _her_outline(svg, data, piece, labels)
@@ -150,6 +156,27 @@ def _draw(svg: Svg, data: Data, piece: _Piece) -> None:
     svg.rectangle(*frame, stroke=0.4)
     north_arrow(svg, view, north)
     scale_bar(svg, view, bar)
+
+
+def _near(line: Sequence[Point], frame: Frame) -> list[list[Point]]:
+    """The runs of a line within a frame or next to it: what lies farther off is not drawn."""
+    left, top, right, bottom = (
+        frame[0] - CLEAR,
+        frame[1] - CLEAR,
+        frame[0] + frame[2] + CLEAR,
+        frame[1] + frame[3] + CLEAR,
+    )
+    runs: list[list[Point]] = []
+    last = -2
+    for index, (begin, end) in enumerate(pairwise(line)):
+        beside = max(begin[0], end[0]) < left or min(begin[0], end[0]) > right
+        if beside or max(begin[1], end[1]) < top or min(begin[1], end[1]) > bottom:
+            continue
+        if index != last + 1:
+            runs.append([begin])
+        runs[-1].append(end)
+        last = index
+    return runs
 
 
 def track_points(data: Data) -> list[tuple[float, float]]:
@@ -169,6 +196,7 @@ def draw_areas(svg: Svg, data: Data, view: SheetView, frame: Frame) -> list[tupl
     from shapely import Polygon, box
 
     window = box(frame[0], frame[1], frame[0] + frame[2], frame[1] + frame[3])
+    about = window.buffer(CLEAR, join_style="mitre")
     needed, numbers, covered = required(data), [], None
     areas = sorted(data["plan"]["areas"], key=lambda area: -math.inf if area["depth"] is None else area["depth"])
     for area in areas:
@@ -182,7 +210,13 @@ def draw_areas(svg: Svg, data: Data, view: SheetView, frame: Frame) -> list[tupl
             if spot is not None:
                 numbers.append((float(spot.x), float(spot.y), words))
     for area in reversed(areas):
-        rings = [view.line(area["ring"]), *(view.line(hole) for hole in area["holes"])]
+        shown = Polygon(view.line(area["ring"]), [view.line(hole) for hole in area["holes"]]).intersection(about)
+        pieces = [
+            piece for piece in getattr(shown, "geoms", [shown]) if piece.geom_type == "Polygon" and piece.area > 0.0
+        ]
+        rings = [list(ring.coords) for piece in pieces for ring in (piece.exterior, *piece.interiors)]
+        if not rings:
+            continue
         net = None if area["net"] is None else area["net"]["value"]
         flat, pattern = tint(net, needed)
         svg.shape(rings, flat)
