@@ -152,6 +152,29 @@ class Anchoring:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Swing:
+    """An anchor she is swung on: let go at short stay in the basin, and hove up when she is round."""
+
+    anchor: str
+    """`port` or `starboard`: she turns to the side of it, so that the cable does not lead under her forefoot."""
+    bottom: str
+    """Of the basin, as `physics.anchor.holding_on` knows it: never assumed to hold."""
+    shackles: float | None = None
+    """In the water; None: one and a half times the depth. [-]"""
+
+    def __post_init__(self) -> None:
+        refuse(self._problems())
+
+    def _problems(self) -> Iterator[tuple[str, str]]:
+        if self.anchor not in ("port", "starboard"):
+            yield "anchor", f"'{self.anchor}' is no bower; expected port or starboard"
+        if not self.bottom.strip():
+            yield "bottom", "is empty; expected the bottom as charted, such as soft mud or firm sand"
+        if self.shackles is not None and not 0.5 <= self.shackles <= 4.0:
+            yield "shackles", f"{self.shackles:g} is no cable to swing on; expected shackles in the water, 0.5 to 4"
+
+
+@dataclass(frozen=True, kw_only=True)
 class PortCall:
     """Everything one assessment needs; whatever the files, forms or databases it came from."""
 
@@ -179,6 +202,8 @@ class PortCall:
     """Ships she passes that lie alongside."""
     anchoring: Anchoring | None = None
     """Where she anchors before she goes on; None: she does not."""
+    swing: Swing | None = None
+    """The anchor she is swung on; None: she is swung with engine, thrusters and tugs alone."""
     sources: tuple[tuple[str, str], ...] = ()
     """(thing.field, file and line it was given in): the way from a figure back to the paper."""
 
@@ -214,6 +239,8 @@ class PortCall:
             known = ", ".join(berth.name for berth in self.waterway.berths) or "none is defined"
             yield "berth", f"'{self.berth}' is no berth of waterway '{self.waterway.name}'; expected one of {known}"
         yield from self._anchoring_problems()
+        if self.swing is not None and not self.waterway.basins:
+            yield "swing", f"waterway '{self.waterway.name}' has no basin to swing in; expected a table [[basin]] there"
         yield from self._rule_problems()
 
     def _anchoring_problems(self) -> Iterator[tuple[str, str]]:

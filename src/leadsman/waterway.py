@@ -187,6 +187,8 @@ class Basin:
     name: str
     centre: Position
     diameter: float
+    no_anchor: str = ""
+    """Why none may be let go there: a cable, a pipe, foul ground, an order of the port; empty: nothing is said."""
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -9,10 +9,12 @@ import numpy as np
 from leadsman.assessment.prepare import prepare
 from leadsman.assessment.rehearse_prepare import Ready, ready
 from leadsman.conning import plan
+from leadsman.conning.harbour import EAST as PHASE_EAST
 from leadsman.conning.harbour import GO
+from leadsman.conning.harbour import NORTH as PHASE_NORTH
 from leadsman.conning.outcome import COLUMNS
 from leadsman.conning.plan import Pose
-from leadsman.conning.run import Case, rehearse, undisturbed
+from leadsman.conning.run import Case, Runs, rehearse, undisturbed
 from leadsman.conning.waters import COURSE, NORTH, PORT, SPEED, STARBOARD
 from leadsman.files.call_files import read_call
 from leadsman.geometry import Array
@@ -28,7 +30,15 @@ def made(name: str) -> Ready:
     return ready(prepare(call), call.start)
 
 
-def open_water(case: Case, *, wind: float = 0.0, wind_from: float = 0.0, stream_east: float = 0.0) -> Case:
+def open_water(
+    case: Case,
+    *,
+    wind: float = 0.0,
+    wind_from: float = 0.0,
+    stream_east: float = 0.0,
+    stream_north: float = 0.0,
+    depth: float = DEPTH,
+) -> Case:
     """The same ship and conn on a straight track to the north in wide, deep, even water, far from any quay."""
     points = case.waters.track[:1].repeat(1201, axis=0)
     points[:, :10] = 0.0
@@ -41,9 +51,9 @@ def open_water(case: Case, *, wind: float = 0.0, wind_from: float = 0.0, stream_
     water = case.waters._replace(
         track=points,
         level=np.zeros((2, 2)),
-        stream_north=np.zeros((2, 2)),
+        stream_north=np.full((2, 2), stream_north),
         stream_east=np.full((2, 2), stream_east),
-        depth=np.full((700, 100), DEPTH),
+        depth=np.full((700, 100), depth),
         clear=np.full((700, 100), 500.0, np.float32),
         cell=20.0,
         north=-1000.0,
@@ -89,3 +99,38 @@ def drift(settled: Array) -> tuple[float, float]:
     """Mean heading of a settled stretch of track, and speed through the water. [rad, m/s]"""
     through = np.hypot(settled[:, COLUMN["surge"]], settled[:, COLUMN["sway"]])
     return float(settled[:, COLUMN["heading"]].mean()), float(through.mean())
+
+
+def swing(made: Ready, stream: float, cable: float | None, depth: float = 10.0) -> Runs:
+    """Turned right round to port from heading north, stopped over the ground, in a stream from astern [m/s], with the
+    port anchor on so much cable [m] or without one; in shallow water [m] wide as the sea."""
+    case = open_water(made.case, stream_north=stream, depth=depth)
+    length = 2.0 * float(case.hull[:, 0].max())
+    bower = made.parameters.anchors[0]
+    hawse = None if cable is None else bower.position
+    phases = plan.swung(Pose(north=500.0, east=0.0, heading=0.0), 0.0, math.pi, length, -1.0, hawse)
+    first = phases[0]
+    case = replace(
+        case,
+        start=Motion(float(first[PHASE_NORTH]), float(first[PHASE_EAST]), 0.0, -stream, 0.0, 0.0),
+        gear=made.setting.steady("stop").gear,
+        telegraph=case.known.stop,
+        phases=np.array(phases[1:]),
+        voyage=case.voyage._replace(
+            harbour_first=True,
+            handover=0.0,
+            most_time=3600.0,
+            anchor=-1.0 if cable is None else 0.0,
+            cable=0.0 if cable is None else cable,
+        ),
+    )
+    return rehearse(case, case.mind, undisturbed(), kept=True)
+
+
+def space(made: Ready, track: Array) -> tuple[float, float]:
+    """What her outline covers along a track, north to south and east to west. [m]"""
+    cosine, sine = np.cos(track[:, COLUMN["heading"]]), np.sin(track[:, COLUMN["heading"]])
+    ahead, right = made.case.hull[:, 0], made.case.hull[:, 1]
+    north = track[:, COLUMN["north"]][:, None] + np.outer(cosine, ahead) - np.outer(sine, right)
+    east = track[:, COLUMN["east"]][:, None] + np.outer(sine, ahead) + np.outer(cosine, right)
+    return float(np.ptp(north)), float(np.ptp(east))

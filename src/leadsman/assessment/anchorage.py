@@ -99,14 +99,14 @@ def anchorage(
         raise CannotCompute("the call names no anchorage; expected a table [anchoring] in call.toml")
     ship, loading = prepared.aboard
     if parameters is None or orders is None:
-        parameters, orders = _moving(prepared, asked)
+        parameters, orders = model_anchored(prepared, asked.bottom)
     unit, bower = _bower(prepared, parameters, asked)
     north, east, circle = _place(prepared, asked)
     distance = float(prepared.passage.track.nearest(north, east)[0])
     seconds = float(np.interp(distance, prepared.passage.distance, prepared.passed(start)))
     level = float(np.asarray(level_at(prepared.water.level.grid, distance, seconds)))
     stream = tuple(float(np.asarray(part)) for part in stream_at(prepared.water.stream.grid, distance, seconds))
-    ground = _bed(prepared, north, east, 1.0)
+    ground = ground_under(prepared, north, east, 1.0)
     depth = -math.inf if ground is None else float(prepared.passage.depths.careful[ground]) + level
     if ground is None or not depth > loading.draught:
         raise CannotCompute(f"{asked.at}: no water is known there that floats her; she cannot be anchored")
@@ -244,11 +244,12 @@ def judged(found: Anchorage, shackle: float) -> Iterator[Judged]:
         yield (Grade.CAUTION, "deeper than a windlass is rated to lift from", found.water_depth, None, "m", "IACSA1")
 
 
-def _moving(prepared: Prepared, asked: Anchoring) -> tuple[Parameters, dict[str, Order]]:
+def model_anchored(prepared: Prepared, bottom: str) -> tuple[Parameters, dict[str, Order]]:
+    """The ship of the moving model with her anchors on a bottom, and her engine orders."""
     ship, loading = prepared.aboard
     try:
         model = estimate(reading_of(ship, loading).particulars)
-        return equipped(model.parameters, ship, loading, bottom=asked.bottom).parameters, model.orders
+        return equipped(model.parameters, ship, loading, bottom=bottom).parameters, model.orders
     except ValueError as error:
         raise CannotCompute(f"{ship.name} cannot be anchored: {error}") from error
 
@@ -273,11 +274,11 @@ def _place(prepared: Prepared, asked: Anchoring) -> tuple[float, float, float | 
 
 def depth_over(prepared: Prepared, north: float, east: float, radius: float) -> float:
     """Least careful depth below datum over a circle; minus infinity where not all of it is known. [m]"""
-    index = _bed(prepared, north, east, radius)
+    index = ground_under(prepared, north, east, radius)
     return -math.inf if index is None else float(prepared.passage.depths.careful[index])
 
 
-def _bed(prepared: Prepared, north: float, east: float, radius: float) -> int | None:
+def ground_under(prepared: Prepared, north: float, east: float, radius: float) -> int | None:
     """The depth area that counts under a circle; None where not all of it is known."""
     angles = np.linspace(0.0, 2.0 * np.pi, CORNERS, endpoint=False)
     grown = radius / math.cos(math.pi / CORNERS)  # so that the polygon holds the circle

@@ -39,6 +39,7 @@ from leadsman.assessment.remedies import remedies
 from leadsman.assessment.result import Assessment, Binding, Remedy, StartSeries, Window
 from leadsman.assessment.rules.told import check_rules, rule_findings, rule_held
 from leadsman.assessment.side_room import side_room
+from leadsman.assessment.swing import swing_findings
 from leadsman.assessment.touching import touching
 from leadsman.assessment.turning_back import turn_backs
 from leadsman.assessment.water import water_findings
@@ -74,6 +75,7 @@ def assess(call: PortCall, prepared: Prepared | None = None) -> Assessment:
             *rule_findings(rules),
             *sideways.findings,
             *anchoring_findings(ready, start),
+            *swing_findings(ready, start),
             *judge.touching_findings(chance, call.margins.source),
             *water_findings(ready.passage, ready.water),
             *ready.floating.findings,

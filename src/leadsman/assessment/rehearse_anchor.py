@@ -1,4 +1,5 @@
-"""A rehearsal that ends at an anchorage: the way the place is come to, and what of a run is told of the anchor."""
+"""A rehearsal with an anchor: the way an anchorage is come to, and what of a run is told of the anchor, also of one she
+was swung on."""
 
 import math
 from dataclasses import replace
@@ -8,11 +9,13 @@ import numpy as np
 from leadsman import format as text
 from leadsman.assessment.anchorage import Anchorage
 from leadsman.assessment.prepare import Prepared
-from leadsman.assessment.rehearse_result import BroughtUp, Run
+from leadsman.assessment.rehearse_result import BroughtUp, Run, SwungOnAnchor
 from leadsman.assessment.rehearse_slow import LEEWAY, begin_slowly
+from leadsman.assessment.swing import LET_GO_SPEED, SwingOnAnchor
 from leadsman.conning import plan
 from leadsman.conning.harbour import ANCHOR, EAST, GO, NORTH, SWING
 from leadsman.conning.known import Known
+from leadsman.conning.outcome import ALONGSIDE, CLEAR
 from leadsman.conning.plan import Pose
 from leadsman.conning.run import Case
 from leadsman.conning.transit import angle
@@ -97,6 +100,42 @@ def brought_up(place: Anchorage, outcome: Records) -> BroughtUp | None:
         radius=place.radius,
         circle=place.circle,
         clearance=place.clearance,
+    )
+
+
+def swung_on(swing: SwingOnAnchor, outcome: Records) -> SwungOnAnchor | None:
+    """What became in a run of the anchor she was to swing on; None where it was not let go."""
+    if float(outcome["cable_out"]) <= 0.0:
+        return None
+    home, up = float(outcome["home_time"]), int(outcome["reason"]) in (ALONGSIDE, CLEAR)
+    return SwungOnAnchor(
+        side=swing.side,
+        speed=float(outcome["let_go_speed"]),
+        dragged=float(outcome["anchor_dragged"]),
+        pull=float(outcome["cable_pull"]),
+        home=home - float(outcome["let_go_time"]) if up else None,
+    )
+
+
+def swing_told(run: Run) -> tuple[Finding, ...]:
+    """What a run shows of the anchor she was swung on: a caution where she had too much way on to let it go."""
+    found = run.swung
+    if found is None:
+        return ()
+    fast = found.speed > LET_GO_SPEED
+    home = "" if found.home is None else f", clear of the water after {text.number(found.home / 60.0, 0)} min"
+    most = f", more than {text.knots(LET_GO_SPEED)}: slower to the basin" if fast else ""
+    return (
+        Finding(
+            grade=Grade.CAUTION if fast else Grade.NOTE,
+            subject="swing",
+            sentence=f"The {found.side} anchor was let go at {text.knots(found.speed)} over the ground{most}; it "
+            f"pulled with up to {text.pull(found.pull)} and was dredged {text.metres(found.dragged, 0)}{home}.",
+            value=found.speed,
+            limit=LET_GO_SPEED,
+            unit="m/s",
+            source="common practice, no source",
+        ),
     )
 
 

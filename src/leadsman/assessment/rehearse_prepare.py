@@ -1,7 +1,7 @@
 """A port call made ready to be rehearsed: the ship that moves, the water about her, the plan of the conn."""
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 import numpy as np
@@ -13,6 +13,7 @@ from leadsman.assessment.prepare import Prepared
 from leadsman.assessment.rehearse_anchor import to_anchor
 from leadsman.assessment.rehearse_ship import covariance, fitted_to
 from leadsman.assessment.rehearse_slow import face_of, slowly
+from leadsman.assessment.swing import SwingOnAnchor, forbidden, swing_on_anchor, unit_of
 from leadsman.conning import outline, plan
 from leadsman.conning.bridge import Habits
 from leadsman.conning.known import Known, known
@@ -56,6 +57,8 @@ class Ready:
     """Of the logarithms of her factors about these parameters [factors, factors]."""
     anchorage: Anchorage | None
     """Where she is to anchor, in a rehearsal to there."""
+    swing: SwingOnAnchor | None
+    """The anchor she is swung on."""
     tugs: tuple[str, ...]
     thrusters: tuple[str, ...]
     assumed: tuple[str, ...]
@@ -85,7 +88,11 @@ def ready(prepared: Prepared, start: datetime, *, anchoring: bool = False) -> Re
     fastest = float(np.max(prepared.passage.speed))
     conn, names = known(setting, fastest)
     orders, speeds = planned(prepared, conn, names)
+    swing = swung_on(prepared, start, helped.parameters)
     case = _case(prepared, start, setting, conn, names, helped.parameters, orders, speeds)
+    if swing is not None:
+        voyage = case.voyage._replace(anchor=float(unit_of(swing.side)), cable=swing.cable)
+        case = replace(case, voyage=voyage)
     place = anchorage(prepared, start, helped.parameters, model.orders) if anchoring else None
     if place is not None:
         case = to_anchor(case, prepared, conn, helped.parameters, place)
@@ -98,10 +105,25 @@ def ready(prepared: Prepared, start: datetime, *, anchoring: bool = False) -> Re
         fit=fit,
         covariance=covariance(ship, loading, model, fit),
         anchorage=place,
+        swing=swing,
         tugs=helped.tugs,
         thrusters=helped.thrusters,
         assumed=(*reading.assumed, *helped.assumed),
     )
+
+
+def swung_on(prepared: Prepared, start: datetime, parameters: Parameters) -> SwingOnAnchor | None:
+    """The anchor she is swung on; None where the call asks for none or she is not turned.
+
+    `CannotCompute` where it may not be let go, or would hold nothing.
+    """
+    if prepared.call.swing is None:
+        return None
+    found = swing_on_anchor(prepared, start, parameters)
+    against = list(forbidden(found))
+    if against:
+        raise CannotCompute(f"{found.basin.name}: {against[0]}; she is not swung on an anchor there")
+    return found if found.turned else None
 
 
 def attendance(prepared: Prepared) -> list[Attendance]:

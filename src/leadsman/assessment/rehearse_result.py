@@ -73,6 +73,22 @@ class BroughtUp:
 
 
 @dataclass(frozen=True, kw_only=True)
+class SwungOnAnchor:
+    """What became of the anchor she was swung on."""
+
+    side: str
+    """`port` or `starboard`."""
+    speed: float
+    """Over the ground when it was let go. [m/s]"""
+    dragged: float
+    """How far it was dredged. [m]"""
+    pull: float
+    """Greatest, horizontal. [N]"""
+    home: float | None
+    """From letting go until it was clear of the water; None where it was not. [s]"""
+
+
+@dataclass(frozen=True, kw_only=True)
 class NoAir:
     """An order that found no air to start the engine on."""
 
@@ -165,6 +181,8 @@ class Run:
     landing: Landing | None
     brought_up: BroughtUp | None
     """Where she was to anchor and let go."""
+    swung: SwungOnAnchor | None
+    """Where an anchor was let go to swing on."""
     orders: tuple[Order, ...]
     wheel_orders: int
     engine_orders: int

@@ -7,7 +7,7 @@ import numpy as np
 
 from leadsman import format as text
 from leadsman.assessment.berthed import Lies, lies, lying_findings, words
-from leadsman.assessment.rehearse_anchor import brought_up, came_home
+from leadsman.assessment.rehearse_anchor import brought_up, came_home, swing_told, swung_on
 from leadsman.assessment.rehearse_machinery import fewer_starts, machinery_use, without_air
 from leadsman.assessment.rehearse_machinery import findings as machinery_findings
 from leadsman.assessment.rehearse_prepare import Ready
@@ -61,6 +61,7 @@ def told(made: Ready, runs: Runs, number: int, *, tracked: int = 0) -> Run:
         machinery=machinery_use(made, outcome, log),
         landing=landing(made, outcome) if landed else None,
         brought_up=None if made.anchorage is None else brought_up(made.anchorage, outcome),
+        swung=None if made.anchorage or made.swing is None else swung_on(made.swing, outcome),
         orders=spoken(log, names(made)),
         wheel_orders=int(outcome["wheel_orders"]),
         engine_orders=int(outcome["engine_orders"]),
@@ -166,6 +167,7 @@ def findings(made: Ready, run: Run) -> tuple[Finding, ...]:
         *_too_many_orders(made, run),
         *lying,
         *came_home(run),
+        *swing_told(run),
     )
 
 

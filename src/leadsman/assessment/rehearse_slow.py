@@ -7,6 +7,7 @@ import numpy as np
 
 from leadsman.assessment import rehearse_waters
 from leadsman.assessment.prepare import Prepared
+from leadsman.assessment.swing import swing_basin, unit_of
 from leadsman.conning import outline, plan
 from leadsman.conning.known import SPEED_STEP, Known
 from leadsman.conning.plan import Pose
@@ -54,15 +55,19 @@ def slowly(
     ship, berth = prepared.call.ship, rehearse_waters.the_berth(prepared)
     north, east, course = last_point(prepared, water)
     face = face_of(prepared, water)
-    basin = swing_place(prepared, (north, east), water)
-    side = swing_side(parameters)
+    basin = swing_place(prepared, water)
+    swing = prepared.call.swing
+    hawse = None if swing is None else parameters.anchors[unit_of(swing.anchor)].position
+    side = swing_side(parameters) if swing is None else SIDES[swing.anchor]
     off = plan.standoff(face, berth.side_to, ship.length_overall, ship.beam, set_on(face, water), water)
     if prepared.call.direction is Direction.INWARD:
-        phases = plan.inward(face, berth.side_to, ship.length_overall, ship.beam, course, basin, side, landing, off)
+        phases = plan.inward(
+            face, berth.side_to, ship.length_overall, ship.beam, course, basin, side, landing, off, hawse
+        )
         meeting = begin_slowly(prepared, conn, phases[0], speed)
     else:
         out = Pose(north=north, east=east, heading=course)
-        phases = plan.outward(face, berth.side_to, ship.length_overall, ship.beam, out, basin, side, off)
+        phases = plan.outward(face, berth.side_to, ship.length_overall, ship.beam, out, basin, side, off, hawse)
         meeting = prepared.passage.track.length - 2.0 * rehearse_waters.TRACK_STEP
     return phases, meeting, plan.thought(parameters, conn, wind_on(face, berth.side_to, setting, water))
 
@@ -108,18 +113,15 @@ def wind_on(face: outline.Quay, side_to: str, setting: Setting, water: Waters) -
     return (side - still) if side_to == "starboard" else (still - side)
 
 
-def swing_place(prepared: Prepared, near: tuple[float, float], water: Waters) -> Pose | None:
+def swing_place(prepared: Prepared, water: Waters) -> Pose | None:
     """Where she is swung: in the basin nearest to the end of the track, as far as can be from water too shallow for
     her; None without a basin wide enough."""
     plane, long = prepared.call.waterway.plane, prepared.call.ship.length_overall
-    wide = [basin for basin in prepared.call.waterway.basins if basin.diameter >= long]
-    if not wide:
+    basin = swing_basin(prepared)
+    if basin is None:
         return None
-    centres = [plane.to_plane(basin.centre.latitude, basin.centre.longitude) for basin in wide]
-    apart = [math.hypot(float(x) - near[0], float(y) - near[1]) for x, y in centres]
-    chosen = int(np.argmin(apart))
-    north, east = float(centres[chosen][0]), float(centres[chosen][1])
-    spare = 0.5 * (wide[chosen].diameter - long)
+    north, east = (float(part) for part in plane.to_plane(basin.centre.latitude, basin.centre.longitude))
+    spare = 0.5 * (basin.diameter - long)
     best, most = (north, east), -math.inf
     for off_north in np.arange(-spare, spare + 1.0, water.cell):
         for off_east in np.arange(-spare, spare + 1.0, water.cell):
@@ -133,6 +135,9 @@ def swing_place(prepared: Prepared, near: tuple[float, float], water: Waters) ->
 
 
 NEARER = 0.2  # m of clear water for which she is swung a metre nearer to the middle of the basin. Ours
+
+
+SIDES = {"port": -1.0, "starboard": 1.0}
 
 
 def swing_side(parameters: Parameters) -> float:

@@ -13,7 +13,8 @@ import numpy as np
 
 from leadsman.compiled import Real, formula, kernel
 from leadsman.conning import bridge, means
-from leadsman.conning.harbour import KIND, LAND, wanted
+from leadsman.conning.anchor_work import about_the_anchor
+from leadsman.conning.harbour import KIND, LAND, SNUB, wanted
 from leadsman.conning.means import MOST_HELPERS, OPTIONS, of_engines, of_helpers
 from leadsman.conning.outline import LANDING_ARM
 from leadsman.conning.task import Aboard, Task
@@ -28,7 +29,7 @@ ROUNDS = 2  # times every helper's options are gone through for one order of eng
 class Aim(NamedTuple):
     """What is to be reached, in ship axes: changes of velocity [m/s, m/s, rad/s]; her velocity if nothing is changed;
     at a landing the side the quay is on (+1 starboard), else nil, and the speed she may close it with [m/s]; half her
-    length [m]."""
+    length [m]; whether her bow is held by an anchor."""
 
     surge: float
     sway: float
@@ -39,6 +40,7 @@ class Aim(NamedTuple):
     quay_side: float
     pace: float
     half: float
+    held: bool
 
 
 @formula
@@ -53,6 +55,8 @@ def lacking(weights: Weights, aim: Aim, surge: float, sway: float, turn: float) 
         closing += np.abs(aim.turn_then + turn) * aim.half * LANDING_ARM
         hard = (closing - aim.pace) / (weights.hard if closing > aim.pace else weights.shy)
         return found + hard * hard
+    if aim.held:  # how midships goes round is the cable's to say
+        return found
     return found + ((sway - aim.sway) / weights.drift) ** 2
 
 
@@ -61,6 +65,8 @@ def aimed(task: Task, aboard: Aboard, phase: Any, there: Motion, then: Motion) -
     """What is wanted of her where she will be, less what she will do if nothing is changed."""
     around = aboard.around
     surge, sway, turn = wanted(task, phase, there, around, aboard.memory.goal)
+    if phase[KIND] == SNUB:
+        surge, sway = about_the_anchor(task, aboard, there, turn)
     quay_side = 0.0
     if phase[KIND] == LAND:
         right = task.quay.off_east * np.cos(there.heading) - task.quay.off_north * np.sin(there.heading)
@@ -76,6 +82,7 @@ def aimed(task: Task, aboard: Aboard, phase: Any, there: Motion, then: Motion) -
         quay_side,
         np.abs(sway + stream),
         np.abs(task.hull[0, 0]),
+        phase[KIND] == SNUB,
     )
 
 
@@ -97,6 +104,23 @@ def reckoned(task: Task, aboard: Aboard, motion: Motion, time: float, duration: 
             motion.yaw_rate + interval * memory.unknown_turn,
         )
     return motion
+
+
+@kernel
+def of_engines_held(task: Task, aboard: Aboard, motion: Motion, then: Motion, time: float, effects: Any) -> None:
+    """As `means.of_engines` for a ship on an anchor: what a kick ahead brings is mostly what the cable leaves of it, so
+    every move is carried on in the model, cable and all."""
+    memory, shafts = aboard.memory, int(task.mind.screw_count)
+    effects[task.moves.shape[0], :] = 0.0
+    for number in range(task.moves.shape[0]):
+        aboard.spares[0] = aboard.gear
+        for place in range(memory.orders_now.shape[0]):
+            memory.orders_best[place] = task.moves[number, place] if place <= shafts else memory.orders_now[place]
+        bridge.put(task.mind, task.known, aboard.spares[0], memory.orders_best)
+        found = reckoned(task, aboard, motion, time, task.thought.ahead)
+        effects[number, 0] = found.surge - then.surge
+        effects[number, 1] = found.sway - then.sway
+        effects[number, 2] = found.yaw_rate - then.yaw_rate
 
 
 @formula
@@ -170,7 +194,10 @@ def thought_over(task: Task, aboard: Aboard, phase: Any, motion: Motion, time: f
     then = reckoned(task, aboard, there, time + half, half)
     aim = aimed(task, aboard, phase, there, then)
     engines = np.empty((task.moves.shape[0] + 1, 3))
-    of_engines(task, aboard, there, engines)
+    if phase[KIND] >= SNUB:
+        of_engines_held(task, aboard, motion, then, time, engines)
+    else:
+        of_engines(task, aboard, there, engines)
     helps = np.empty((MOST_HELPERS, OPTIONS, 3))
     options = np.zeros(MOST_HELPERS, np.int64)
     now = np.zeros(MOST_HELPERS, np.int64)

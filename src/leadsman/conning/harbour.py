@@ -16,8 +16,8 @@ from leadsman.conning.transit import angle
 from leadsman.conning.waters import clear_at
 from leadsman.simulation.state import Motion
 
-GO, SWING, LAND, ANCHOR = 0, 1, 2, 3
-"""Kinds of phase."""
+GO, SWING, LAND, ANCHOR, SNUB, HEAVE = range(6)
+"""Kinds of phase; in `SNUB` she is swung on an anchor at short stay, in `HEAVE` it comes home."""
 
 KIND, NORTH, EAST, HEADING, SIDE, AHEAD, ACROSS, RATE, NEAR, SQUARE, STILL = range(11)
 """Columns of the phases: kind; place [m]; heading [rad]; the way to turn (+1 starboard, -1 port, 0 the shorter);

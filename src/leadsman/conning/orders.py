@@ -8,7 +8,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from leadsman.conning.anchor_work import PAID_OUT
+from leadsman.conning.anchor_work import HELD_ON, HOVE_UP, LET_GO, PAID_OUT
 from leadsman.conning.bridge import (
     ANCHOR_ORDER,
     COURSE_ORDER,
@@ -105,7 +105,7 @@ def _lines(log: Array, names: Names) -> Iterator[Order]:
         elif kind == THRUSTER_ORDER:
             means, words = names.thrusters[unit], thruster(names.thrusters[unit], round(value))
         elif kind == ANCHOR_ORDER:
-            means, words = f"{SIDES[unit]} anchor", anchor(unit, value, int(line[MEANING]) == PAID_OUT)
+            means, words = f"{SIDES[unit]} anchor", anchor(unit, value, int(line[MEANING]))
         else:
             means, words = names.tugs[unit], tug(names.tugs[unit], round(value), int(line[MEANING]))
         time, place = float(line[TIME]), float(line[PLACE])
@@ -187,9 +187,15 @@ def tug(name: str, quarters: int, lead: int) -> str:
     return f"{name}: {QUARTERS[quarters]} {LEADS[lead]}"
 
 
-def anchor(unit: int, cable: float, paid_out: bool = False) -> str:
-    """An order to let go, or to pay out to so much, in shackles of class chain; SMCP part A2/3 (from memory)."""
-    shackles = f"{cable / CLASS_SHACKLE:.1f}".removesuffix(".0")
+def anchor(unit: int, cable: float, meaning: int = LET_GO) -> str:
+    """An order to the forecastle, cable in shackles of class chain; SMCP part A2/3 (from memory)."""
     side = SIDES[unit]
-    counted = f"{shackles} {'shackle' if shackles == '1' else 'shackles'}"
-    return f"Pay out {side} cable to {counted} in the water" if paid_out else f"Let go {side} anchor, {counted}"
+    if meaning == HELD_ON:
+        return f"Hold on {side} cable"
+    if meaning == HOVE_UP:
+        return f"Heave up {side} anchor"
+    shackles = f"{cable / CLASS_SHACKLE:.1f}".removesuffix(".0")
+    counted = "half a shackle" if shackles == "0.5" else f"{shackles} {'shackle' if shackles == '1' else 'shackles'}"
+    return (
+        f"Pay out {side} cable to {counted} in the water" if meaning == PAID_OUT else f"Let go {side} anchor, {counted}"
+    )

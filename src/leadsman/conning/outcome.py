@@ -26,7 +26,7 @@ class Outcome(NamedTuple):
     hard over; greatest rate of turn; landing speed, angle off the quay, place along it; time of the handover and of
     the end; orders counted, and how many of them in the `busiest` ten minutes, which ended at `busiest_at` [s]. At
     anchor: her speed over the ground when it was let go [m/s], where it lies and how far it was dragged [m], cable out
-    [m] and its pull [N].
+    [m] and its pull [N]; of an anchor she was swung on the greatest pull, and when it was let go and home [s].
 
     Of the machinery: greatest thruster, how long one gave thrust at one go, until when and which, and in all [s];
     greatest shaft speed times pitch ratio of any shaft ahead and astern [1/s]; running astern at one go, until when,
@@ -86,6 +86,8 @@ class Outcome(NamedTuple):
     anchor_dragged: float
     cable_out: float
     cable_pull: float
+    let_go_time: float
+    home_time: float
 
 
 COLUMNS = (

@@ -57,7 +57,11 @@ def slow_work(task: Task, aboard: Aboard, motion: Motion, out: Any, time: float)
     if memory.phase < 0.0:
         memory.phase = 0.0
         memory.goal = harbour.begin(phases[0], memory, motion.heading, time)
-    while memory.phase < phases.shape[0] and harbour.done(phases[int(memory.phase)], motion, around, memory.goal):
+    while (
+        memory.phase < phases.shape[0]
+        and harbour.done(phases[int(memory.phase)], motion, around, memory.goal)
+        and anchor_work.hove_up(task, aboard, phases[int(memory.phase)])
+    ):
         memory.phase += 1.0
         if memory.phase < phases.shape[0]:
             memory.goal = harbour.begin(phases[int(memory.phase)], memory, motion.heading, time)

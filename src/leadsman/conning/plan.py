@@ -4,7 +4,7 @@ Plain numbers in, the arrays of `conning.harbour` out. Places on the local plane
 """
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -15,12 +15,14 @@ from leadsman.conning.harbour import (
     EAST,
     GO,
     HEADING,
+    HEAVE,
     KIND,
     LAND,
     NEAR,
     NORTH,
     RATE,
     SIDE,
+    SNUB,
     SQUARE,
     STILL,
     SWING,
@@ -131,25 +133,59 @@ def inward(
     side: float,
     landing: float,
     off: float,
+    hawse: float | None = None,
 ) -> Array:
     """Phases from the end of the transit to the berth; `way_in` the course she comes on, `landing` the berth's limit
-    [m/s], `side` the way she swings, `off` of `standoff`."""
+    [m/s], `side` the way she swings, `off` of `standoff`, `hawse` of `swung`."""
     before = alongside(face, side_to, off)
     at = alongside(face, side_to, 0.5 * beam)
     rows = []
     if abs(angle(before.heading - way_in)) > TURNED:
-        here = swing_at or before
-        come = Pose(north=here.north, east=here.east, heading=way_in)
-        turn = Pose(north=here.north, east=here.east, heading=before.heading)
-        rows.append(phase(GO, come, length, near=0.35 * length, square=math.radians(25.0), still=0.6))
-        rows.append(
-            phase(SWING, turn, length, side=side, ahead=0.4, across=0.25, near=2.0 * length, square=0.12, still=1.0)
-        )
+        rows += swung(swing_at or before, way_in, before.heading, length, side, hawse)
     if rows and (lined := lined_up(face, before, rows[-1], length)) is not None:
         rows.append(phase(GO, lined, length, ahead=0.6, near=0.2 * length, square=0.12, still=0.6))
     rows.append(phase(GO, before, length, ahead=0.9, near=0.12 * length + 10.0, square=math.radians(8.0), still=0.35))
     rows.append(phase(LAND, at, length, ahead=0.3, across=0.2, near=0.0, still=LANDING_SHARE * landing))
     return np.array(rows)
+
+
+def swung(here: Pose, before: float, after: float, length: float, side: float, hawse: float | None) -> list[Array]:
+    """Phases that bring her to a place and turn her there from one heading to another, to a `side`.
+
+    With a `hawse`, its distance before midships [m], she is swung on the anchor that is let go from it: on the side she
+    turns to, so that the cable does not lead under her; and so far to that side that midships is nearly at the place
+    when she lies athwart and takes most of the width.
+    """
+    if hawse is None:
+        come, turn = replace(here, heading=before), replace(here, heading=after)
+        return [
+            phase(GO, come, length, near=0.35 * length, square=math.radians(25.0), still=0.6),
+            phase(SWING, turn, length, side=side, ahead=0.4, across=0.25, near=2.0 * length, square=0.12, still=1.0),
+        ]
+    towards = before + 0.5 * side * math.pi
+    north = here.north + ASIDE * hawse * math.cos(towards)
+    east = here.east + ASIDE * hawse * math.sin(towards)
+
+    def lying(heading: float) -> Pose:
+        return Pose(north=north - hawse * math.cos(heading), east=east - hawse * math.sin(heading), heading=heading)
+
+    return [
+        phase(GO, lying(before), length, near=0.12 * length, square=math.radians(25.0), still=0.6),
+        phase(SNUB, lying(after), length, side=side, near=2.0 * length, square=0.12, still=1.0),
+        phase(
+            HEAVE,
+            replace(here, heading=after),
+            length,
+            ahead=0.3,
+            across=0.25,
+            near=math.inf,
+            square=math.inf,
+            still=math.inf,
+        ),
+    ]
+
+
+ASIDE = 0.75  # of the way from midships to the hawse the anchor is let go beside the place she is swung at. Ours
 
 
 def lined_up(face: Quay, before: Pose, swung: Array, length: float) -> Pose | None:
@@ -170,19 +206,21 @@ SHORT_OF = 1.25  # lengths short of her place she is lined up. Ours
 
 
 def outward(
-    face: Quay, side_to: str, length: float, beam: float, out: Pose, swing_at: Pose | None, side: float, off: float
+    face: Quay,
+    side_to: str,
+    length: float,
+    beam: float,
+    out: Pose,
+    swing_at: Pose | None,
+    side: float,
+    off: float,
+    hawse: float | None = None,
 ) -> Array:
-    """Phases from the berth to the first point of the track, where the transit begins."""
+    """Phases from the berth to the first point of the track, where the transit begins; `hawse` of `swung`."""
     clear = alongside(face, side_to, off)
     rows = [phase(GO, clear, length, ahead=0.3, near=0.10 * length + 3.0, still=0.5, square=math.radians(8.0))]
     if abs(angle(out.heading - clear.heading)) > TURNED:
-        here = swing_at or clear
-        come = Pose(north=here.north, east=here.east, heading=clear.heading)
-        turn = Pose(north=here.north, east=here.east, heading=out.heading)
-        rows.append(phase(GO, come, length, near=0.35 * length, square=math.radians(25.0), still=0.6))
-        rows.append(
-            phase(SWING, turn, length, side=side, ahead=0.4, across=0.25, near=2.0 * length, square=0.12, still=1.0)
-        )
+        rows += swung(swing_at or clear, clear.heading, out.heading, length, side, hawse)
     rows.append(phase(GO, out, length, near=0.2 * length, square=math.radians(10.0), still=3.0, ahead=2.0))
     return np.array(rows)
 

@@ -12,7 +12,7 @@ from leadsman.conning.weights import Weights
 class Voyage(NamedTuple):
     """From where to where. `harbour_first` outward bound; `handover` the place of the track where slow work begins, or,
     outward, where the passage ends [m]; `most_time` [s]; `landing_speed` [m/s] and `landing_angle` [rad] borne; the
-    number of the `anchor` she is to lie at, below nil where she goes to a berth, and its `cable` [m]."""
+    number of the `anchor` she is to lie at or is swung on, below nil where there is none, and its `cable` [m]."""
 
     harbour_first: bool
     handover: float

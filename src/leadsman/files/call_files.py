@@ -18,7 +18,7 @@ from leadsman.files.things import Keyed, build
 from leadsman.files.toml_file import TomlFile, read_toml
 from leadsman.files.waterway_file import WaterwayShape, waterway_from
 from leadsman.forecast import Forecast
-from leadsman.portcall import Anchoring, Direction, Margins, PortCall, ReachPlan, Tug
+from leadsman.portcall import Anchoring, Direction, Margins, PortCall, ReachPlan, Swing, Tug
 from leadsman.ship import Loading, Ship
 from leadsman.units import DEGREE, KNOT, TONNE_FORCE
 from leadsman.waterway import Waterway
@@ -105,6 +105,14 @@ class AnchoringShape(FileShape):
     shackles: float | None = optional("shackles in the water; left out: as her pull and the rules of the trade ask")
 
 
+class SwingShape(FileShape):
+    """An anchor she is swung on in the basin before the berth; without this table she is swung on none."""
+
+    anchor: Literal["port", "starboard"] = required("port or starboard; she turns to its side")
+    bottom: str = required("of the basin's bed, such as soft mud, loose sand, firm sand, dense clay, rock")
+    shackles: float | None = optional("shackles in the water; left out: one and a half times the depth, in halves")
+
+
 class CallShape(FileShape):
     """`call.toml`."""
 
@@ -121,6 +129,7 @@ class CallShape(FileShape):
     movement: list[MovementShape] = Field(default=[], description="tables [[movement]] of other ships")
     moored: list[MooredShape] = Field(default=[], description="tables [[moored]] of ships alongside that she passes")
     anchoring: AnchoringShape | None = optional("a table [anchoring]: where she anchors on her way")
+    swing: SwingShape | None = optional("a table [swing]: the anchor she is swung on")
 
 
 def read_call(path: Path) -> PortCall:
@@ -147,6 +156,7 @@ def call_in(folder: CallFolder) -> PortCall:
     rules = [build(rule.rule, keyed, ("rule", i)) for i, rule in enumerate(shape.rule)]
     movements = [build(item.movement, keyed, ("movement", i)) for i, item in enumerate(shape.movement)]
     anchoring = None if shape.anchoring is None else build(partial(_anchoring, shape.anchoring), keyed, ("anchoring",))
+    swing = None if shape.swing is None else build(partial(_swing, shape.swing), keyed, ("swing",))
     made = None
     if margins is not None and None not in [*plans, *tugs, *rules, *movements]:
         made = build(
@@ -169,6 +179,7 @@ def call_in(folder: CallFolder) -> PortCall:
                 movements=tuple(item for item in movements if item),
                 moored=tuple(item.moored() for item in shape.moored),
                 anchoring=anchoring,
+                swing=swing,
                 sources=_sources(file, folder),
             ),
             keyed,
@@ -292,6 +303,10 @@ def _tug(shape: TugShape) -> Tug:
 
 def _anchoring(shape: AnchoringShape) -> Anchoring:
     return Anchoring(at=shape.at, anchor=shape.anchor, bottom=shape.bottom, shackles=shape.shackles)
+
+
+def _swing(shape: SwingShape) -> Swing:
+    return Swing(anchor=shape.anchor, bottom=shape.bottom, shackles=shape.shackles)
 
 
 def _sources(file: TomlFile, folder: CallFolder) -> tuple[tuple[str, str], ...]:

@@ -94,6 +94,7 @@ class BasinShape(NamedPlaceShape):
     """A circle to swing in."""
 
     diameter_m: float = required("metres", 20.0, 5_000.0)
+    no_anchor: str = Field(default="", description="why no anchor may be let go there, such as a power cable")
 
 
 class WaitingPlaceShape(NamedPlaceShape):
@@ -181,7 +182,10 @@ def waterway_from(
             tide_stations=tuple(item for item in tides if item),
             stream_stations=tuple(item for item in streams if item),
             gates=tuple(item for item in gates if item),
-            basins=tuple(Basin(name=b.name, centre=b.position(), diameter=b.diameter_m) for b in shape.basin),
+            basins=tuple(
+                Basin(name=b.name, centre=b.position(), diameter=b.diameter_m, no_anchor=b.no_anchor)
+                for b in shape.basin
+            ),
             waiting_places=tuple(WaitingPlace(name=p.name, position=p.position()) for p in shape.waiting_place),
             berths=tuple(item for item in berths if item),
             marks=tuple(

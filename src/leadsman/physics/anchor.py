@@ -20,6 +20,7 @@ LEFT_ON_BOTTOM = CLASS_SHACKLE  # m, at least one shackle (forces sheet 6.3) [co
 YAWING_AMPLIFICATION = 1.5  # at single anchor, 1.5 to 2.0 (forces sheet 6.3) [common practice]
 DRAGGING_SHARE = 0.3  # of the ultimate holding: careful end of 0.3 to 0.5 (forces sheet 6.1), tool setting
 BRAKE_SHARE = 0.8  # windlass brake over breaking load, static design (manoeuvring sheet 9) [memory]
+LENGTH_BY_MASS = 0.13  # m for each cube root of a kilogram: about 1.9 m for 3060 kg, stockless, from memory
 WALK_BACK_SPEED = 3.0 * KNOT  # m/s: careful end of 3 to 4 kn, walking back (manoeuvring sheet 9) [memory]
 WINDLASS_RATED_LENGTH = 82.5  # m: a windlass lifts anchor and three shackles (standards sheet 5) [seen]
 
@@ -245,6 +246,23 @@ def dragging_force(mass: Real, height: Real, weight: Real, ratio: Real) -> Real:
     Source: common practice, no source: the anchor's weight and twice the weight of the hanging chain.
     """
     return ratio * mass * STANDARD_GRAVITY + 2.0 * weight * height
+
+
+@formula
+def standing_height(mass: Real) -> Real:
+    """How high above the bed a stockless anchor can stand, on its flukes with its shank up. [m]
+
+    Its whole length; on its side, as a dredged anchor mostly lies, it is about half as high.
+
+    Parameters
+    ----------
+    mass : float
+        Of the anchor. [kg]
+
+    Source: common practice, no source: anchors of one shape grow as the cube root of their mass; the length, from
+    memory.
+    """
+    return LENGTH_BY_MASS * mass ** (1.0 / 3.0)
 
 
 @formula
