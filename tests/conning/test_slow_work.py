@@ -44,3 +44,11 @@ def test_a_longer_ship_is_to_have_less_way_too_much() -> None:
     by_length = [plan.weights(length).slow for length in (90.0, 100.0, 180.0, 300.0)]
     assert by_length[0] == by_length[1] == plan.weights(50.0).slow
     assert by_length[3] < by_length[2] < by_length[1]
+
+
+def test_along_the_quay_way_weighs_at_least_as_much_as_elsewhere_and_a_short_ship_is_brought_nearer() -> None:
+    for length in (60.0, 95.0, 180.0, 300.0):
+        found = plan.weights(length)
+        assert found.berthing <= found.slow
+        assert found.placed <= 0.03 * length
+    assert plan.weights(95.0).placed < plan.weights(300.0).placed

@@ -49,7 +49,8 @@ def lacking(weights: Weights, aim: Aim, surge: float, sway: float, turn: float) 
     ahead = surge - aim.surge
     found = ((turn - aim.turn) * aim.half / weights.drift) ** 2
     racing = ahead * (aim.surge_then + aim.surge) > 0.0
-    found += (ahead / (weights.rush if racing else weights.slow)) ** 2
+    usual = weights.berthing if aim.quay_side != 0.0 else weights.slow
+    found += (ahead / (min(weights.rush, usual) if racing else usual)) ** 2
     if aim.quay_side != 0.0:
         closing = (aim.sway_then + sway) * aim.quay_side
         closing += np.abs(aim.turn_then + turn) * aim.half * LANDING_ARM

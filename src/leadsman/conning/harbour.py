@@ -34,7 +34,8 @@ def wanted(task: Task, phase: Any, motion: Motion, around: Any, goal: float) -> 
     ahead = (phase[NORTH] - motion.north) * np.cos(course) + (phase[EAST] - motion.east) * np.sin(course)
     right = (phase[EAST] - motion.east) * np.cos(course) - (phase[NORTH] - motion.north) * np.sin(course)
     far = max(np.abs(ahead) - (weights.placed if phase[KIND] == LAND else 0.0), 0.0)
-    along = np.sign(ahead) * min(phase[AHEAD], np.sqrt(2.0 * thought.stopping * far), far / slowly)
+    soon = weights.prompt * slowly if phase[KIND] == LAND else slowly
+    along = np.sign(ahead) * min(phase[AHEAD], np.sqrt(2.0 * thought.stopping * far), far / soon)
     across = np.sign(right) * min(phase[ACROSS], np.sqrt(2.0 * thought.bodily * np.abs(right)), np.abs(right) / slowly)
     if phase[KIND] == LAND:
         gap, _ = outline.quay_gap(task.quay, hull, motion)

@@ -246,11 +246,13 @@ def thought(parameters: Parameters, known: Known, wind_across: float) -> Thought
 
 def weights(length: float) -> Weights:
     """How motion is weighed in a ship of a length [m]: the longer she is, the longer she takes to lose her way again,
-    and the less of it she is to have too much."""
+    and the less of it she is to have too much; the shorter, the nearer to her place she is brought."""
     usual = Weights()
-    return usual._replace(slow=usual.slow * min(math.sqrt(EASILY_STOPPED / length), 1.0))
+    slow = usual.slow * min(math.sqrt(EASILY_STOPPED / length), 1.0)
+    return usual._replace(slow=slow, berthing=min(usual.berthing, slow), placed=min(usual.placed, PLACED * length))
 
 
+PLACED = 0.03  # of her length: nearer than this to her place along the quay is near enough. Ours
 EASILY_STOPPED = 100.0  # m: up to this length way too much is soon lost. Ours
 
 

@@ -235,8 +235,8 @@ def kicked(known: Known, memory: Any, motion: Motion, line: int) -> int:
     """The order with a kick ahead where the rudder alone does not do.
 
     A stopped screw leaves the rudder little: in a bend, and where much wheel is on, she is kept ahead. With much wheel
-    on and still off her heading she gets one order more; at the end of the wheel two, and another each time that has not
-    brought her round; it stays until she is back.
+    on and still off her heading she gets one order more; at the end of the wheel two, and another each time that has
+    not brought her round; it stays until she is back.
     """
     strain = np.abs(memory.told_wheel) / known.hard_over
     if line == known.stop and (memory.bend > 0.0 or strain > SOME_WHEEL) and motion.surge < FAST_TO_KICK:

@@ -5,7 +5,8 @@ from typing import NamedTuple
 
 class Weights(NamedTuple):
     """Errors of velocity that weigh as much as each other [m/s]: `slow` ahead, `rush` ahead faster than she can still
-    stop, `drift` across or of an end by turning; at a landing `hard` faster and `shy` slower than she is to come.
+    stop, `drift` across or of an end by turning; at a landing `berthing` ahead, along the quay, and towards it `hard`
+    faster and `shy` slower than she is to come.
 
     What a new order costs, in those errors squared: of one engine, of the wheel, of a thruster or tug, of pods for each
     radian they slew far, their thrust the wrong way meanwhile; times `too_soon` for an engine order within
@@ -16,7 +17,8 @@ class Weights(NamedTuple):
     reckoning missed that is taken over at the next look. `space` to quay and shoal below which she is to go away from
     them [m], with up to `away` [m/s]. `hover` the distance off the fenders from which she is already no faster than she
     is to touch, and no less than she makes at `creep` [m/s] in the time she is thought ahead; `placed` the distance
-    along the quay that is near enough [m]; `gently` the share used of how fast she can be checked sideways. `check` how
+    along the quay that is near enough [m], and `prompt` how soon she is to make good the rest, in the time a place is
+    usually come to; `gently` the share used of how fast she can be checked sideways. `check` how
     far off her heading she may still turn at the full rate [rad]. `leeway` the set of a ship that makes little way, of
     the wind (common practice, no source), which is laid off in her heading.
 
@@ -42,6 +44,8 @@ class Weights(NamedTuple):
     hover: float = 6.0
     creep: float = 0.10
     placed: float = 5.0
+    berthing: float = 0.24
+    prompt: float = 0.8
     gently: float = 0.6
     check: float = 0.436
     leeway: float = 0.02
