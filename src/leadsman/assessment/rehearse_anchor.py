@@ -31,6 +31,8 @@ OFF_WAY = 0.25  # m/s over the ground, half a knot: with no more she lets go. Ou
 FALLS_BACK = 0.4  # m/s over the ground, while the cable is given. Ours
 LAID_OUT = 0.95  # of the way the cable reaches on the bed she is brought back to. Ours
 TURNS_IN = 400.0  # s of being blown to leeward that are allowed for where she is turned. Ours
+ABREAST = 0.7  # lengths from where she is to be turned, and
+UNDER_WAY = 1.2  # m/s over the ground, with which she begins to turn, so that she rounds up with way on. Ours
 NO_QUAY = -100.0  # m: length of a quay that is nowhere
 
 
@@ -59,7 +61,8 @@ def to_anchor(case: Case, prepared: Prepared, conn: Known, parameters: Parameter
 def approach(place: Anchorage, way_in: float, length: float, blown: tuple[float, float]) -> Array:
     """Phases: to the place, turned where she would come to it before wind and stream; then back on her cable.
 
-    She is turned as far to windward as she is `blown` meanwhile, north and east. [m/s]
+    She is turned as far to windward as she is `blown` meanwhile, north and east [m/s], with some way on, and how she is
+    set across while she turns is left as it comes: held against a strong wind she would not come round.
     """
 
     def lying(behind: float) -> Pose:
@@ -77,8 +80,8 @@ def approach(place: Anchorage, way_in: float, length: float, blown: tuple[float,
         north, east = (here.north - TURNS_IN * blown[0], here.east - TURNS_IN * blown[1])
         come = Pose(north=north, east=east, heading=way_in)
         turn = replace(come, heading=place.heading)
-        rows.append(plan.phase(GO, come, length, near=0.35 * length, square=math.radians(25.0), still=0.6))
-        rows.append(plan.phase(SWING, turn, length, ahead=0.4, across=0.25, near=2.0 * length, square=0.2, still=1.0))
+        rows.append(plan.phase(GO, come, length, near=ABREAST * length, square=math.radians(25.0), still=UNDER_WAY))
+        rows.append(plan.phase(SWING, turn, length, ahead=0.4, across=0.0, near=2.0 * length, square=0.2, still=1.0))
     rows.append(plan.phase(GO, here, length, near=0.15 * length, square=math.radians(15.0), still=OFF_WAY))
     height = place.water_depth + place.anchor.hawse
     laid = LAID_OUT * math.sqrt(max(place.cable**2 - height**2, 0.0))

@@ -14,7 +14,7 @@ import numpy as np
 from leadsman.compiled import Real, formula, kernel
 from leadsman.conning import bridge, means
 from leadsman.conning.anchor_work import about_the_anchor
-from leadsman.conning.harbour import KIND, LAND, SNUB, wanted
+from leadsman.conning.harbour import ACROSS, KIND, LAND, SNUB, SWING, wanted
 from leadsman.conning.means import MOST_HELPERS, OPTIONS, of_engines, of_helpers
 from leadsman.conning.outline import LANDING_ARM
 from leadsman.conning.task import Aboard, Task
@@ -29,7 +29,7 @@ ROUNDS = 2  # times every helper's options are gone through for one order of eng
 class Aim(NamedTuple):
     """What is to be reached, in ship axes: changes of velocity [m/s, m/s, rad/s]; her velocity if nothing is changed;
     at a landing the side the quay is on (+1 starboard), else nil, and the speed she may close it with [m/s]; half her
-    length [m]; whether her bow is held by an anchor."""
+    length [m]; whether how she is set across does not matter: on an anchor, or turning in open water."""
 
     surge: float
     sway: float
@@ -40,7 +40,7 @@ class Aim(NamedTuple):
     quay_side: float
     pace: float
     half: float
-    held: bool
+    turning: bool
 
 
 @formula
@@ -56,7 +56,7 @@ def lacking(weights: Weights, aim: Aim, surge: float, sway: float, turn: float) 
         closing += np.abs(aim.turn_then + turn) * aim.half * LANDING_ARM
         hard = (closing - aim.pace) / (weights.hard if closing > aim.pace else weights.shy)
         return found + hard * hard
-    if aim.held:  # how midships goes round is the cable's to say
+    if aim.turning:
         return found
     return found + ((sway - aim.sway) / weights.drift) ** 2
 
@@ -83,7 +83,7 @@ def aimed(task: Task, aboard: Aboard, phase: Any, there: Motion, then: Motion) -
         quay_side,
         np.abs(sway + stream),
         np.abs(task.hull[0, 0]),
-        phase[KIND] == SNUB,
+        phase[KIND] == SNUB or (phase[KIND] == SWING and phase[ACROSS] == 0.0),
     )
 
 

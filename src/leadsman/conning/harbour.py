@@ -22,7 +22,7 @@ GO, SWING, LAND, ANCHOR, SNUB, HEAVE = range(6)
 KIND, NORTH, EAST, HEADING, SIDE, AHEAD, ACROSS, RATE, NEAR, SQUARE, STILL = range(11)
 """Columns of the phases: kind; place [m]; heading [rad]; the way to turn (+1 starboard, -1 port, 0 the shorter);
 greatest speed ahead, across [m/s] and rate of turn [rad/s]; when it is done: place within [m], heading within [rad],
-speed below [m/s]; of landing: the speed she is to touch with."""
+speed below [m/s]; of landing: the speed she is to touch with. A swing with nil across lets her set as she will."""
 
 
 @formula
