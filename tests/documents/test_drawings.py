@@ -274,7 +274,7 @@ def test_wide_letters_count_as_wide() -> None:
     assert text_width("永安", 10.0) > 1.8 * text_width("ab", 10.0)
 
 
-def test_strips_show_the_whole_track_at_one_larger_scale(data: Data) -> None:
+def test_strips_show_the_whole_track_at_one_larger_scale_and_the_berth_at_one_larger_still(data: Data) -> None:
     def scales(drawing: str) -> set[int]:
         return {
             int(words.removeprefix("1 : ").replace("\u202f", ""))
@@ -283,13 +283,19 @@ def test_strips_show_the_whole_track_at_one_larger_scale(data: Data) -> None:
         }
 
     whole, cut = scales(plan(data, FAMILIES, WIDTH, 70.0)), scales(strips(data, FAMILIES, WIDTH, 240.0))
-    assert len(cut) == 1
-    assert cut.pop() < 0.6 * whole.pop()
+    berth, along = sorted(cut)
+    assert berth < along / 1.3 < along < 0.6 * whole.pop()
     words = texts(strips(data, FAMILIES, WIDTH, 240.0))
     for place in data["tightest"]:
         assert f"{place['letter']} {place['value']['text']}" in words
     for leg in data["legs"]:
         assert f"{leg['number']}: {leg['course']['text']}°" in words
+
+
+def test_without_a_berth_all_strips_have_one_scale(data: Data) -> None:
+    nowhere = {**data, "plan": {**data["plan"], "berths": []}}
+    found = {words for words in texts(strips(nowhere, FAMILIES, WIDTH, 240.0)) if words.startswith("1 : ")}
+    assert len(found) == 1
 
 
 def test_a_bridge_too_low_says_what_is_required(data: Data) -> None:

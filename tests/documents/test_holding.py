@@ -29,8 +29,8 @@ WORDS = [  # order, words
     (order("bow thruster", "thruster", 0.0, -20.0), "to port"),
     (order("bow thruster", "thruster", 0.0, 0.1), "stop"),
     (order("Alder", "tug", 0.0, 0.0), "stand by"),
-    (order("Alder", "tug", 0.0, -40.0, side=15.0), "push"),
-    (order("Alder", "tug", 0.0, 40.0, side=15.0), "pull"),
+    (order("Alder", "tug", 0.0, -40.0, side=15.0), "push to port"),
+    (order("Alder", "tug", 0.0, 40.0, side=15.0), "pull to starboard"),
     (order("Alder", "tug", 40.0, 0.0), "pull ahead"),
     (order("Alder", "tug", -40.0, 0.0), "pull astern"),
     (order("Alder", "tug", 0.0, 40.0), "pull to starboard, 90° from the bow"),
@@ -38,6 +38,7 @@ WORDS = [  # order, words
     (order("engine", "screw", 30.0, 10.0), "ahead, wheel to port"),  # the stern goes to starboard, the bow to port
     (order("engine", "screw", 30.0, -10.0), "ahead, wheel to starboard"),
     (order("engine", "screw", -30.0, 3.0), "astern"),
+    (order("engine", "screw", -0.3, 30.0), "wheel to port"),
     (order("port pod", "screw", 0.0, 30.0), "thrust 090° from the bow"),
 ]
 

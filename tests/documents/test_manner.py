@@ -98,7 +98,9 @@ def test_the_page_to_carry(found: Assessment) -> None:
         page = offline_page(assessment_data(found))
     words = re.findall(r">([^<>]+)<", re.sub(r"<style>.*?</style>", "", page, flags=re.DOTALL))
     assert held(words) == []
-    assert "Written with lengths, depths and heights in feet and tenths, forces in kilonewtons, times UTC+01:00." in page
+    assert (
+        "Written with lengths, depths and heights in feet and tenths, forces in kilonewtons, times UTC+01:00." in page
+    )
 
 
 def test_the_sheets(found: Assessment) -> None:

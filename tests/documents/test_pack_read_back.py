@@ -112,7 +112,7 @@ def back(request: pytest.FixtureRequest, build: Build, held: ModuleType, sailed:
 
 
 def test_every_order_stands_in_its_minute_with_its_second(back: ReadBack) -> None:
-    sheet = back.sheet("Orders, minute by minute", "What this relies on")
+    sheet = back.sheet("Orders, minute by minute", "Holding and tugs Place")
     rows = re.split(r"(?<!\S)(?=\d\d:\d\d -?\d+\.\d\d )", re.sub(r"Leg \d+: .*?(?=\d\d:\d\d)", "", sheet))
     told: dict[str, str] = {}
     for row in rows[1:]:
@@ -157,7 +157,7 @@ def test_failures_over_the_passage_and_leg_by_leg(back: ReadBack) -> None:
         bad = [moment for moment in moments if moment["danger"] is not None]
         lost = sum(not moment["answered"] for moment in moments)
         least = "never" if one["least_time_left"] is None else soon(one["least_time_left"])
-        assert f"{one['name']} {len(bad)} of {len(moments)} times {least} {lost} of {len(moments)} times" in whole
+        assert f"{one['name']} {len(bad)} of {len(moments)} {least} {lost} of {len(moments)}" in whole
         for begin, end in pairwise(edges):
             here = [moment for moment in moments if begin <= moment["distance"] < end]
             dangers = [moment for moment in here if moment["danger"] is not None]

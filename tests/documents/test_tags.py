@@ -1,11 +1,13 @@
 """The tags of the sheets, for those who hear a document: what ISO 14289-1 (PDF/UA-1) asks and a program can see.
 
-Clause numbers from memory. Checked on a whole pack: brief to grounds, order and contingency sheets, her own papers.
+Clause numbers from memory. Checked on a whole pack: brief to grounds, order and contingency sheets, her own papers;
+and on the record by itself.
 """
 
 import io
 from collections import Counter
 from collections.abc import Callable, Iterator
+from datetime import UTC, datetime
 from itertools import pairwise
 from pathlib import Path
 from types import ModuleType
@@ -21,8 +23,10 @@ from leadsman.assessment.result import Assessment
 from leadsman.documents.carried import Rehearsed
 from leadsman.documents.data import assessment_data
 from leadsman.documents.pack import pack_pdf
+from leadsman.documents.record_sheet import record_pdf
 from leadsman.documents.ship_sheets import ship_sheets
 from leadsman.files.call_files import read_ship
+from leadsman.record import Entry, Record, Role, State
 
 Build = Callable[..., Assessment]
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -48,12 +52,46 @@ STANDARD = {
 """Structure types of PDF 1.7 (ISO 32000-1, 14.8.4, from memory)."""
 
 
+SIZES = {"pack": (500, 15, 5), "record": (150, 5, 0)}
+"""At least so many elements, tables and drawings, so that nothing is held to be well for want of it."""
+
+
+@pytest.fixture(scope="module", params=SIZES)
+def paper(request: pytest.FixtureRequest) -> str:
+    return str(request.param)
+
+
 @pytest.fixture(scope="module")
-def reader(build: Build, sailed: ModuleType) -> pypdf.PdfReader:
+def reader(paper: str, build: Build, sailed: ModuleType) -> pypdf.PdfReader:
     data = assessment_data(build())
+    if paper == "record":
+        return pypdf.PdfReader(io.BytesIO(record_pdf(data, said())))
     aboard = ship_sheets(Shipboard(card=checked_card(*read_ship(EXAMPLES / "1-river-coaster")), untried="of a test."))
     whole = pack_pdf(data, rehearsed=Rehearsed(sailed.rehearsal(data), sailed.failures(data)), ship=aboard)
     return pypdf.PdfReader(io.BytesIO(whole))
+
+
+def said() -> Record:
+    """A word on the exchange, a defect among the tests, and a note."""
+    record = Record()
+    for item, state, words in (
+        ("agreed.limits", State.CHANGED, "wind below 18 kn"),
+        ("arrival.anchors", State.DEFECT, "port brake slips"),
+        ("", State.NOTED, "fog in the bends"),
+    ):
+        entry = Entry(
+            number=len(record.entries) + 1,
+            time=datetime(2031, 5, 4, 4, 10, tzinfo=UTC),
+            by="Ann Example",
+            role=Role.PILOT,
+            item=item,
+            state=state,
+            words=words,
+            plan="an older one",
+            previous=record.mark,
+        )
+        record = Record((*record.entries, entry))
+    return record
 
 
 def elements(node: Any) -> Iterator[Any]:
@@ -85,18 +123,19 @@ def parts(element: Any) -> list[Any]:
     return [kid.get_object() for kid in (kids if isinstance(kids, list) else [kids])]
 
 
-def test_the_document_says_what_it_is(reader: pypdf.PdfReader) -> None:
+def test_the_document_says_what_it_is(paper: str, reader: pypdf.PdfReader) -> None:
     root = reader.trailer["/Root"]
     assert root["/MarkInfo"]["/Marked"] == True  # noqa: E712 (a PDF boolean, not Python's)
     assert root["/Lang"] == "en-GB"
     assert root["/ViewerPreferences"]["/DisplayDocTitle"] == True  # noqa: E712 (7.1)
     assert reader.metadata is not None
-    assert reader.metadata.title == "Passage plan Town Quay inward"
+    titles = {"pack": "Passage plan Town Quay inward", "record": "Record of what was said, Town Quay inward"}
+    assert reader.metadata.title == titles[paper]
     assert all(page["/Tabs"] == "/S" for page in reader.pages if "/Annots" in page), "7.18.3"
 
 
-def test_every_type_is_standard_or_mapped_to_one(tree: list[Any], reader: pypdf.PdfReader) -> None:
-    assert len(tree) > 500
+def test_every_type_is_standard_or_mapped_to_one(paper: str, tree: list[Any], reader: pypdf.PdfReader) -> None:
+    assert len(tree) > SIZES[paper][0]
     assert {kind(element, reader) for element in tree} <= STANDARD
 
 
@@ -109,15 +148,17 @@ def test_headings_begin_at_the_first_level_and_skip_none(tree: list[Any], reader
     assert all(after - before <= 1 for before, after in pairwise(levels)), "7.4.2"
 
 
-def test_every_drawing_says_in_words_what_it_shows(tree: list[Any], reader: pypdf.PdfReader) -> None:
+def test_every_drawing_says_in_words_what_it_shows(paper: str, tree: list[Any], reader: pypdf.PdfReader) -> None:
     drawings = [element for element in tree if kind(element, reader) == "Figure"]
-    assert len(drawings) >= 5
+    assert len(drawings) >= SIZES[paper][2]
     assert all(len(str(drawing["/Alt"])) > 20 for drawing in drawings), "7.3"
 
 
-def test_tables_are_rows_of_cells_with_heads_that_say_what_they_head(tree: list[Any], reader: pypdf.PdfReader) -> None:
+def test_tables_are_rows_of_cells_with_heads_that_say_what_they_head(
+    paper: str, tree: list[Any], reader: pypdf.PdfReader
+) -> None:
     tables = [element for element in tree if kind(element, reader) == "Table"]
-    assert len(tables) > 15
+    assert len(tables) > SIZES[paper][1]
     for table in tables:
         assert {kind(part, reader) for part in parts(table)} <= {"TR", "THead", "TBody", "TFoot", "Caption"}, "7.5"
         rows = [element for element in elements(table) if kind(element, reader) == "TR"]
@@ -132,9 +173,9 @@ def test_tables_are_rows_of_cells_with_heads_that_say_what_they_head(tree: list[
         assert any("/Scope" in one.get_object() for one in told)
 
 
-def test_lists_are_items_with_bodies(tree: list[Any], reader: pypdf.PdfReader) -> None:
+def test_lists_are_items_with_bodies(paper: str, tree: list[Any], reader: pypdf.PdfReader) -> None:
     lists = [element for element in tree if kind(element, reader) == "L"]
-    assert lists, "the cautions"
+    assert lists or paper == "record", "the cautions"
     for one in lists:
         assert {kind(item, reader) for item in parts(one)} == {"LI"}
         assert all(kind(part, reader) in ("Lbl", "LBody") for item in parts(one) for part in parts(item))

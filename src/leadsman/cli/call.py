@@ -179,7 +179,10 @@ def _shipboard(ship: Any, loading: Any, quiet: bool) -> Any:
 
 
 def _rehearsed(call: Any, runs: int, store: Any, quiet: bool) -> Any:
-    """The passage sailed once and in drawn runs, and with every failure where it succeeds; what is kept is taken."""
+    """The passage sailed once and in drawn runs, likewise to where she anchors; with every failure where it succeeds.
+
+    What is kept is taken.
+    """
     from leadsman.assessment.failures import failures_of
     from leadsman.assessment.rehearse import rehearse_call
     from leadsman.documents.carried import Rehearsed
@@ -188,10 +191,13 @@ def _rehearsed(call: Any, runs: int, store: Any, quiet: bool) -> Any:
 
     with counting("sailing", quiet) as told_of:
         run = rehearse_call(call, runs, progress=told_of, store=store)
+        anchoring = None
+        if call.anchoring is not None:
+            anchoring = rehearse_call(call, runs, progress=told_of, store=store, anchoring=True)
         lost = failures_of(call, progress=told_of, store=store) if run.planned.success else None
     orders = rehearsal_data(run)
     failures = None if lost is None else failures_data(lost) | {"fingerprint": run.fingerprint}
-    return Rehearsed(orders, failures)
+    return Rehearsed(orders, failures, None if anchoring is None else rehearsal_data(anchoring))
 
 
 def _assessed(folder: Path, start: str | None, quiet: bool, horizon: float | None = None) -> Any:

@@ -18,6 +18,7 @@ from leadsman.ship import Loading, Ship
 from leadsman.units import DEGREE, FOOT, INCH, KNOT, MINUTE, RPM, TONNE
 
 NOT_GIVEN = "not given"
+SPOKEN = {"vhf": "VHF", "arpa": "ARPA", "radar_3cm": "radar 3 cm", "radar_10cm": "radar 10 cm"}
 Data = dict[str, Any]
 Row = tuple[str, str, tuple[str, ...]]
 """Label, words, and the fields of the card a finding may name."""
@@ -405,7 +406,7 @@ def _listed(words: Iterator[str]) -> str:
 
 
 def _spoken(key: str) -> str:
-    return key.replace("_", " ")
+    return SPOKEN.get(key, key.replace("_", " "))
 
 
 def _or_not(value: Any, write: Any) -> str:

@@ -14,6 +14,7 @@ NOTHING_SAID = Record()
 NOT_REHEARSED = "this plan was not rehearsed"
 OTHER_PLAN = "what was rehearsed is of another plan than this one"
 NOT_TRIED = "no failure of this plan was sailed"
+NOT_TO_ANCHOR = "the way to where she anchors was not rehearsed"
 
 
 @dataclass(frozen=True)
@@ -22,14 +23,20 @@ class Rehearsed:
 
     orders: Mapping[str, Any] | None = None
     failures: Mapping[str, Any] | None = None
+    anchoring: Mapping[str, Any] | None = None
+    """The rehearsal to where she anchors on her way."""
 
     def sheets(self, data: Mapping[str, Any]) -> dict[str, Any]:
         """Order and contingency sheets as the templates take them; what is of another plan is left out, and why."""
         orders, no_orders = _of_this_plan(self.orders, data)
         failures, no_failures = _of_this_plan(self.failures, data, NOT_TRIED if orders else NOT_REHEARSED)
+        anchors = any(one["subject"] == "anchoring" for one in data["findings"])
+        anchoring, no_anchoring = _of_this_plan(self.anchoring, data, NOT_TO_ANCHOR if anchors else "")
         return {
             "orders": None if orders is None else order_sheet(orders, data),
             "no_orders": no_orders,
+            "anchoring": None if anchoring is None else order_sheet(anchoring, data),
+            "no_anchoring": no_anchoring,
             "failures": None if failures is None else contingency_sheet(failures, data),
             "no_failures": no_failures,
             "done_first": done_first(),

@@ -41,9 +41,9 @@ def _failing(one: Data) -> Data:
     lost = sum(not moment["answered"] for moment in moments)
     return {
         "name": one["name"],
-        "dangers": f"{dangers} of {len(moments)} times",
+        "dangers": f"{dangers} of {len(moments)}",
         "least_time": "never" if left is None else _soon(left),
-        "lost": f"{lost} of {len(moments)} times",
+        "lost": f"{lost} of {len(moments)}",
         "no_return": _places(one["no_return"]),
         "abort": _places(one["abort"]),
     }
@@ -53,8 +53,14 @@ def _places(places: list[Data]) -> str:
     """Each place once, with where in it along the track; the first few."""
     shown: dict[str, list[str]] = {}
     for one in places[:SHOWN]:
-        shown.setdefault(one["place"], []).append(text.miles(one["distance"]))
-    words = "; ".join(f"{place}, {', '.join(where)}" for place, where in shown.items())
+        where = shown.setdefault(one["place"], [])
+        told = text.miles(one["distance"])
+        if told not in where:
+            where.append(told)
+    unit = text.miles(0.0).rsplit(" ", 1)[1]
+    words = "; ".join(
+        f"{place}, {', '.join(one.removesuffix(f' {unit}') for one in where)} {unit}" for place, where in shown.items()
+    )
     return words + (f"; {len(places) - SHOWN} more" if len(places) > SHOWN else "")
 
 

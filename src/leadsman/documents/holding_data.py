@@ -17,12 +17,12 @@ from leadsman.assessment.holding.result import (
     TugAtWork,
     TugsNeeded,
 )
-from leadsman.documents.holding_layout import balance_layout
+from leadsman.documents.holding_layout import LEAST_TOLD, balance_layout
 from leadsman.units import KNOT, wrapped
 
 SITUATIONS = {
     "under_way": "under way",
-    "swinging": "swinging, on her hardest heading",
+    "swinging": "swinging, hardest heading",
     "off_the_berth": "off the berth",
 }
 PLACES = {
@@ -34,7 +34,6 @@ PLACES = {
     "starboard_quarter": "starboard quarter",
 }
 LEAST_MOMENT = 1e5  # N m: likewise of a moment
-LEAST_TOLD = 5e3  # N: an order smaller than this is written as none
 
 
 def holding_data(answer: HoldingAnswer) -> dict[str, Any]:
@@ -169,7 +168,8 @@ def order_words(order: Order) -> str:
 
 def _tug_words(order: Order) -> str:
     if abs(order.to_starboard) > 0.0:
-        return "push" if order.force.sway * order.to_starboard < 0.0 else "pull"
+        way = "push" if order.force.sway * order.to_starboard < 0.0 else "pull"
+        return f"{way} to {'starboard' if order.force.sway > 0.0 else 'port'}"
     angle = math.degrees(wrapped(math.atan2(order.force.sway, order.force.surge)))
     side = "starboard" if angle < 180.0 else "port"
     off = min(angle, 360.0 - angle)

@@ -14,7 +14,8 @@ from leadsman.assessment.holding.result import HeldAt, Load, Order
 Point = tuple[float, float]
 LONGEST = 0.42  # of her length: the arrow of the greatest force
 GAP = 0.02  # of her length between hull and the tip of what pushes
-LEAST = 0.01  # of the greatest force: smaller ones are left out of the drawing, not of the table
+LEAST_TOLD = 5e3  # N: about half a tonne; an order smaller than this is written as none
+LEAST = 0.01  # of the greatest force: what is smaller, or too small to be told beside it, is left out of the drawing
 COLUMN = 0.60  # of her length from the centreline: where the words begin
 SPACING = 0.085  # of her length between lines of words
 HALF_HEIGHT = 0.98  # of her length: how far up and down words may be moved
@@ -36,7 +37,8 @@ def balance_layout(place: HeldAt, length: float, beam: float) -> dict[str, Any]:
     """Arrows with their words, the scale of forces, and the box of the drawing. [m]"""
     greatest = max((_size(load) for load in _loads(place)), default=0.0) or 1.0
     scale = LONGEST * length / greatest
-    arrows = [arrow for arrow in _arrows(place, length, beam, scale) if _long(arrow, LEAST * LONGEST * length)]
+    least = max(LEAST * greatest, min(LEAST_TOLD, 0.2 * greatest))
+    arrows = [arrow for arrow in _arrows(place, length, beam, scale) if _long(arrow, least * scale)]
     bar = _round_pull(greatest)
     unit, sign = text.force_unit()
     placed = _labelled(arrows, length)
@@ -141,10 +143,11 @@ def _of_order(order: Order, beam: float, scale: float, length: float) -> Iterato
         way = "ahead" if surge > 0.0 else "astern"
         below = (order.to_starboard, order.forward + (0.0 if surge > 0.0 else -0.02 * length))
         yield _pull(surge, 0.0, below, "screw", f"{order.name} {way} {text.pull(abs(surge))}", scale)
-        name = "rudder" if surge > -1.0 else "throw"
+        name = "rudder" if surge > -LEAST_TOLD else "transverse thrust"
         yield _pull(0.0, sway, at, "rudder", f"{name} {text.pull(abs(sway))}", scale)
     else:
-        yield _pull(surge, sway, at, order.kind, f"{order.name} {pull}", scale)
+        numbered = ":" if order.name[-1:].isdigit() else ""
+        yield _pull(surge, sway, at, order.kind, f"{order.name}{numbered} {pull}", scale)
 
 
 def _pull(surge: float, sway: float, at: Point, kind: str, words: str, scale: float) -> _Arrow:

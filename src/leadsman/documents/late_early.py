@@ -40,9 +40,10 @@ def _left_under(one: Data) -> Data:
     return found
 
 
-def _left_over(one: Data) -> str:
+def _left_over(one: Data) -> str | None:
+    """None where nothing hangs over the passage."""
     if one["overhead"] is None:
-        return "none"
+        return None
     found: Data = one["binding"]["margin"] if one["binding"]["limit"] == OVERHEAD else one["overhead"]
     return str(found["text"])
 
@@ -66,7 +67,9 @@ def least_wind(data: Mapping[str, Any]) -> Data | None:
     return {
         "limit": least["wind_limit"]["text"],
         "words": f"from {least['wind_from']['text']}, {least['place']}, {least['situation_text']}; "
-        f"forecast {least['wind']['text']}: {least['word']}",
+        f"forecast {least['wind']['text']}: ",
+        "word": least["word"],
+        "held": least["balance"]["held"],
     }
 
 

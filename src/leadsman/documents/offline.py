@@ -54,7 +54,7 @@ def offline_page(
         holding_part(shown, FAMILIES, table),
         exchange_part(said),
         ship_part(aboard),
-        grounds_part(shown),
+        grounds_part(shown, aboard),
     ]
     return _framed(shown, "".join(parts), bool(replayed))
 

@@ -4,13 +4,15 @@ from collections.abc import Iterable, Mapping, Sequence
 from html import escape
 from typing import Any
 
+from leadsman.documents.bibliography import cited
 from leadsman.documents.caution import CAUTIONS
 from leadsman.documents.offline_parts import Cells, heading, table
 
 Data = Mapping[str, Any]
 
 
-def grounds_part(data: Data) -> str:
+def grounds_part(data: Data, ship: Data) -> str:
+    """Rules, sides, account and figures with their sources; `ship` are her own papers."""
     return (
         heading("What the plan rests on", 1)
         + _rules(data["rules"])
@@ -39,6 +41,8 @@ def grounds_part(data: Data) -> str:
                 for figure in [*data["figures"].values(), *_gate_figures(data)]
             ),
         )
+        + heading("Sources named on this page")
+        + table(("Name", "What it is", "Mark"), ((one["key"], one["words"], one["mark"]) for one in cited(data, ship)))
         + heading("Cautions")
         + "<ul>"
         + "".join(f"<li>{escape(sentence)}</li>" for sentence in CAUTIONS)

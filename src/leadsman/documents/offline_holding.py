@@ -51,7 +51,11 @@ def _place(place: Data, found: Data, families: Sequence[str], table: Table) -> s
         for index, one in enumerate(limits["sets"])
     )
     words = ", ".join(arrow["words"] for arrow in place["drawing"]["arrows"])
-    orders = (one for one in place["balance"]["orders"] if one["used"] > 0 or one["kind"] == "tug")
+    orders = (
+        one
+        for one in place["balance"]["orders"]
+        if (one["used"] > 0 and one["words"] != "stop") or one["kind"] == "tug"
+    )
     return (
         f"\n<h2>{escape(place['place'])}, {escape(place['situation_text'])}: {escape(place['word'])}</h2>\n"
         + '<div class="beside">'

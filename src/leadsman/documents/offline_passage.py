@@ -33,7 +33,7 @@ def brief_part(data: Data, said: Data) -> str:
         + _window(data["nearest_window"])
         + f"<div><dt>Least left: {_(binding['limit_text'])}</dt><dd>{_(binding['margin']['text'])}</dd>"
         f"<dd>{_(where)}: there is {_(binding['value']['text'])}, required {_(binding['required']['text'])}</dd></div>"
-        + _limits(data["tugs"], said)
+        + _limits(data["tugs"], said, data["verdict"]["binding"]["place"])
         + "</dl>"
         + ("" if said["orders"] is None else f"<p><strong>{_(said['orders']['outcome'])}</strong></p>")
         + heading("Start times by day")
@@ -62,12 +62,12 @@ def brief_part(data: Data, said: Data) -> str:
     )
 
 
-def _limits(tugs: Sequence[Data], said: Data) -> str:
+def _limits(tugs: Sequence[Data], said: Data, place: str) -> str:
     wind, turn = said["wind"], said["turn"]
     most = ("not known", "holding was not answered")
     if wind is not None:
-        most = (wind["limit"], wind["words"])
-    back = ("none", "before the tightest place")
+        most = (wind["limit"], wind["words"] + (wind["word"] if wind["held"] else wind["word"].upper()))
+    back = ("none named", f"on the way to {place}")
     if turn is not None:
         back = (turn["place"], f"until {turn['until']}, before {turn['before']}")
     names = ", ".join(f"{tug['name']} {unbroken(tug['bollard_pull']['text'])}" for tug in tugs)

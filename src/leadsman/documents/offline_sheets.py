@@ -8,22 +8,26 @@ from leadsman.manner import clock
 
 Data = Mapping[str, Any]
 
+EARLY_OR_LATE = {
+    "start": "Start",
+    "off": "",
+    "underkeel": "Left under keel",
+    "change": "Change",
+    "overhead": "Left overhead",
+    "binds": "What binds, where, when",
+}
 LOST = ("name", "soonest", "at", "danger", "answer")
 
 
 def times_part(data: Data, said: Data) -> str:
     """If she is early or late, where she can wait or turn back, and every window."""
+    columns = EARLY_OR_LATE | ({} if any(one["overhead"] is not None for one in said["times"]) else {"overhead": ""})
+    shown = {key: head for key, head in columns.items() if head or key == "off"}
     return (
         heading("Early or late", 1)
         + table(
-            ("Start", "", "Left under keel", "Change", "Left overhead", "What binds, where, when", "Limits hold"),
-            (
-                (
-                    *(one[key] for key in ("start", "off", "underkeel", "change", "overhead", "binds")),
-                    "yes" if one["holds"] else "no",
-                )
-                for one in said["times"]
-            ),
+            (*shown.values(), "Limits hold"),
+            ((*(one[key] or "" for key in shown), "yes" if one["holds"] else "no") for one in said["times"]),
         )
         + heading("Where she can wait or turn back, and what lies ahead of it")
         + _turn_backs(data["turn_backs"])
@@ -124,14 +128,21 @@ def _tried(found: Data) -> str:
 
 
 def orders_part(said: Data) -> str:
-    """How the rehearsal ended and where the wheel was put over; the orders themselves stand beside the replay."""
-    found = said["orders"]
+    """How the rehearsals ended and where the wheel was put over; those to the berth stand beside the replay too."""
+    found, anchored = said["orders"], said["anchoring"]
     if found is None:
         return heading("Orders, rehearsed", 1) + paragraph(f"None: {said['no_orders']}.", "boxed")
+    to_anchor = "" if anchored is None else _orders(f"Orders to the anchorage {anchored['berth']}, rehearsed", anchored)
+    return _orders("Orders, rehearsed", found) + to_anchor
+
+
+def _orders(title: str, found: Data) -> str:
     tried = found["tried"]
     return (
-        heading("Orders, rehearsed", 1)
-        + paragraph(f"{found['ended'].upper()} after {found['took']}. {found['why']} Nearest: {found['least']}.")
+        heading(title, 1)
+        + paragraph(f"{found['ended'].upper()} at {found['at']}, after {found['took']}. {found['why']}")
+        + paragraph(f"Nearest: {found['least']}.")
+        + (paragraph(f"Engines and thrusters: {found['machinery']}.") if found["machinery"] else "")
         + ("" if tried is None else paragraph(_drawn(tried)))
         + heading("Wheel over")
         + table(
@@ -142,16 +153,20 @@ def orders_part(said: Data) -> str:
         + "".join(paragraph(sentence) for sentence in found["estimated"])
         + "<details><summary>Orders, minute by minute</summary>"
         + paragraph("Before each order its second; along the track at the first order of the minute.")
-        + table(
-            ("Leg", clock(), f"Along, {found['along_unit']}", *found["columns"]),
-            (
-                (f"{leg['number']} {leg['reach']}", row["clock"], row["along"], *(_told(cell) for cell in row["cells"]))
-                for leg in found["legs"]
-                for row in leg["rows"]
-            ),
-            close=True,
-        )
+        + "".join(_order_table(part, found["along_unit"]) for part in found["parts"])
         + "</details>"
+    )
+
+
+def _order_table(part: Data, unit: str) -> str:
+    rows = ((leg, row) for leg in part["legs"] for row in leg["rows"])
+    return table(
+        ("Leg", clock(), f"Along, {unit}", *part["columns"]),
+        (
+            (f"{leg['number']} {leg['reach']}", row["clock"], row["along"], *(_told(cell) for cell in row["cells"]))
+            for leg, row in rows
+        ),
+        close=True,
     )
 
 

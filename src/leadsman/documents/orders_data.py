@@ -5,6 +5,7 @@ import re
 from bisect import bisect_right
 from collections.abc import Mapping
 from datetime import datetime, timedelta
+from itertools import groupby
 from typing import Any
 
 from leadsman import format as text
@@ -20,9 +21,19 @@ HEADS = {
     "tug": "Tugs",
     "anchor": "Anchors",
 }
-OWN_COLUMNS = {"thruster": 2, "tug": 3}
-ADDRESSED = {"thruster": re.compile(r"^\w+ thrust(er \d+)? (?!and )"), "tug": re.compile(r"^.*: ")}
-"""How an order begins that is told to a thruster or tug."""
+OWN_COLUMNS = {"engine": 2, "thruster": 2, "tug": 3}
+ADDRESSED = {
+    "engine": re.compile(r"^.*\bengines? "),
+    "thruster": re.compile(r"^.*\bthrust(ers?)?( \d+( and \d+)*)? "),
+    "tug": re.compile(r"^.*: "),
+}
+"""How an order begins that is told to an engine, thruster or tug."""
+UNDER_WAY = ("course", "wheel", "engine")
+"""Kinds of order given while she makes her way: a leg with any other is slow work."""
+WIDE = 4  # columns: with more of them the orders to thrusters and tugs are written short
+SHORT = {"one quarter": "1/4", "three quarters": "3/4", "to starboard": "to stbd"}
+SIDE_BY_SIDE = (12, 70)
+"""Lines of legs under way, from and to, that are laid out in two halves side by side."""
 
 
 def leg_begins(data: Mapping[str, Any]) -> list[float]:
@@ -40,13 +51,15 @@ def leg_at(begins: list[float], distance: float) -> int:
 
 def order_sheet(found: Data, data: Mapping[str, Any]) -> Data:
     """The orders of the run as planned over the legs of the same plan's assessment, and what came of the drawn runs."""
-    run = found["planned"]
+    run, start = found["planned"], datetime.fromisoformat(found["start"])
     return {
         "ended": run["ended"],
+        "at": text.clock(start + timedelta(seconds=run["time"])),
         "took": text.duration(timedelta(seconds=round(run["time"]))),
         "why": run["why"],
         "outcome": outcome(found),
-        **_by_minute(run["orders"], datetime.fromisoformat(found["start"]), data),
+        "berth": found.get("berth") or "",
+        "parts": _parts(run["orders"], start, data),
         "along_unit": text.miles(0.0).rsplit(" ", 1)[1],
         "wheel_overs": [_wheel_over(one) for one in run.get("wheel_overs", [])],
         "least": _least(run.get("least", [])),
@@ -59,7 +72,8 @@ def order_sheet(found: Data, data: Mapping[str, Any]) -> Data:
 def outcome(found: Data) -> str:
     """What came of the rehearsal, in one sentence for the first page."""
     run, drawn = found["planned"], found["ensemble"]
-    planned = f"Rehearsed as planned: {run['ended']} after {text.duration(timedelta(seconds=round(run['time'])))}"
+    ended = datetime.fromisoformat(found["start"]) + timedelta(seconds=run["time"])
+    planned = f"Rehearsed as planned: {run['ended']} at {text.clock(ended)}"
     if drawn is None:
         return f"{planned}; not run with anything drawn, so nothing is said of how often."
     return (
@@ -68,33 +82,57 @@ def outcome(found: Data) -> str:
     )
 
 
-def _by_minute(orders: list[Data], start: datetime, data: Mapping[str, Any]) -> Data:
-    """Each leg with a row for each minute in which something is ordered, every order under the head of its means.
+def _parts(orders: list[Data], start: datetime, data: Mapping[str, Any]) -> list[Data]:
+    """Legs under way and legs of slow work by turns, each part with the columns its own orders need.
 
-    A leg once left is not gone back to, though she may lie behind its end for a moment. An order that is the last to
-    any of its means in its minute is marked: it stands until the next one below.
+    A leg once left is not gone back to, though she may lie behind its end for a moment.
     """
     begins = leg_begins(data)
-    legs: list[Data] = [{"number": leg["number"], "reach": leg["reach"], "rows": []} for leg in data["legs"]]
-    heads = _heads(orders)
-    columns = list(dict.fromkeys(heads.values()))
-    standing: dict[str, str] = {}
-    reached = -1
+    by_leg: dict[int, list[Data]] = {}
+    reached = 0
     for order in orders:
-        here = max(reached, leg_at(begins, order["distance"]))
-        if here > reached:
-            legs[here]["standing"] = ", ".join(dict.fromkeys(standing.values()))
-            reached = here
+        reached = max(reached, leg_at(begins, order["distance"]))
+        by_leg.setdefault(reached, []).append(order)
+    standing: dict[str, str] = {}
+    parts = []
+    for slow, indices in groupby(by_leg, key=lambda index: any(one["kind"] not in UNDER_WAY for one in by_leg[index])):
+        some = list(indices)
+        heads = _heads([order for index in some for order in by_leg[index]])
+        columns = list(dict.fromkeys(heads.values()))
+        legs = [_leg(data["legs"][index], by_leg[index], start, heads, standing) for index in some]
+        parts.append({"columns": columns, "legs": legs, "short": len(columns) > WIDE, "halves": _halves(legs, slow)})
+    return parts
+
+
+def _leg(leg: Data, orders: list[Data], start: datetime, heads: dict[str, str], standing: dict[str, str]) -> Data:
+    """A row for each minute in which something is ordered, every order under the head of its means.
+
+    An order that is the last to any of its means in its minute is marked: it stands until the next one below.
+    """
+    columns = list(dict.fromkeys(heads.values()))
+    rows: list[Data] = []
+    before = ", ".join(dict.fromkeys(said for said in standing.values() if not said.endswith(" stop")))
+    for order in orders:
         clock = text.clock_seconds(start + timedelta(seconds=order["time"]))
-        cells = _row(legs[here]["rows"], clock[:-3], order, columns)["cells"]
+        cells = _row(rows, clock[:-3], order, columns)["cells"]
         for head in dict.fromkeys(heads[means] for means in order["means"]):
             cell = cells[columns.index(head)]
             for earlier in cell:
                 earlier["means"] = [one for one in earlier["means"] if one not in order["means"]]
-            cell.append({"second": clock[-3:], "words": _under(head, order), "means": list(order["means"])})
-        standing = {one: said for one, said in standing.items() if one not in order["means"]}
+            words = _under(head, order, short=len(columns) > WIDE)
+            cell.append({"second": clock[-3:], "words": words, "means": list(order["means"])})
+        for means in order["means"]:
+            standing.pop(means, None)
         standing |= dict.fromkeys(order["means"], order["words"])
-    return {"columns": columns, "legs": [leg for leg in legs if leg["rows"]]}
+    return {"number": leg["number"], "reach": leg["reach"], "standing": before, "rows": rows}
+
+
+def _halves(legs: list[Data], slow: bool) -> int | None:
+    """How many legs stand at the left where legs under way are few enough to lie side by side; None where not."""
+    lines = [1 + sum(max(len(cell) for cell in row["cells"]) for row in leg["rows"]) for leg in legs]
+    if slow or len(legs) < 2 or not SIDE_BY_SIDE[0] <= sum(lines) <= SIDE_BY_SIDE[1]:
+        return None
+    return min(range(1, len(legs)), key=lambda left: max(sum(lines[:left]), sum(lines[left:])))
 
 
 def _row(rows: list[Data], minute: str, order: Data, columns: list[str]) -> Data:
@@ -106,20 +144,34 @@ def _row(rows: list[Data], minute: str, order: Data, columns: list[str]) -> Data
 
 
 def _heads(orders: list[Data]) -> dict[str, str]:
-    """Under which head each means stands, the helm first; few thrusters or tugs have each a column of their own."""
+    """Under which head each means stands, the helm first.
+
+    Few engines, thrusters or tugs have each a column of their own; engines that are always told the same share one.
+    """
     found: dict[str, str] = {}
     for kind, head in HEADS.items():
         here = dict.fromkeys(means for order in orders if order["kind"] == kind for means in order["means"])
         own = len(here) <= OWN_COLUMNS.get(kind, 0)
-        found |= {means: f"{means[0].upper()}{means[1:]}" if own else head for means in here}
+        if kind == "engine" and all(len(order["means"]) == 2 for order in orders if order["kind"] == kind):
+            found |= dict.fromkeys(here, "Both engines")
+        else:
+            found |= {means: f"{means[0].upper()}{means[1:]}" if own else head for means in here}
     return found
 
 
-def _under(head: str, order: Data) -> str:
+def _under(head: str, order: Data, *, short: bool) -> str:
     """The words of an order, without what its column says already."""
-    if head in HEADS.values():
-        return str(order["words"])
-    return str(ADDRESSED[order["kind"]].sub("", order["words"], count=1))
+    words = str(order["words"])
+    if order["kind"] in ADDRESSED and head not in HEADS.values():
+        words = ADDRESSED[order["kind"]].sub("", words, count=1)
+    if order["kind"] == "wheel":
+        words = words.replace(" degrees", "°")
+    if order["kind"] == "thruster" and head in HEADS.values():
+        words = re.sub(r" thrust(ers?)? ", " ", words)
+    if short and order["kind"] in ("thruster", "tug"):
+        for said, written in SHORT.items():
+            words = words.replace(said, written)
+    return words
 
 
 def _wheel_over(one: Data) -> Data:

@@ -11,6 +11,7 @@ from pathlib import Path
 import typst
 
 from leadsman.assessment.result import Assessment
+from leadsman.documents.bibliography import cited
 from leadsman.documents.card_sheet import drawn
 from leadsman.documents.carried import NOTHING_REHEARSED, NOTHING_SAID, Data, Rehearsed, said_of
 from leadsman.documents.caution import CAUTIONS
@@ -24,7 +25,7 @@ from leadsman.record import Record
 PAPERS = {"a4": 297.0, "us-letter": 279.4}
 """Heights. [mm]"""
 WIDTH = 184.0  # mm of a line: fits A4 and Letter alike
-BALANCE_WIDTH, ROSE_SIZE = 68.0, 50.0  # mm: the drawings of a place where she is held
+BALANCE_WIDTH, ROSE_SIZE = 68.0, 46.0  # mm: the drawings of a place where she is held
 SECTION_HEIGHT = 80.0  # mm
 CIRCLES_HEIGHT = 66.0  # mm
 DRAWN_ONLY = ("account", "series", "plan")
@@ -88,6 +89,7 @@ def typesetter(data: Data, record: Data, ship: Data, *, paper: str) -> typst.Com
         "ship": json.dumps(ship),
         **(drawn(ship, letters, WIDTH, CIRCLES_HEIGHT) if "profile" in ship else {"drawings": "{}"}),
         "cautions": json.dumps(CAUTIONS),
+        "sources": json.dumps(cited(data, ship)),
         "families": "|".join(letters),
         "paper": paper,
         "days": windows_by_day(data, letters, WIDTH),

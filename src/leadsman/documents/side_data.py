@@ -12,7 +12,7 @@ NOT_KNOWN = "not known"
 COLUMNS = (
     (
         "widths",
-        "Width, read backwards",
+        "Width of each reach against the guideline",
         {
             "Reach": "reach",
             "Wide": "available",

@@ -6,8 +6,9 @@ from typing import Annotated, Any
 
 from fastapi import APIRouter, Body, Query, Request, Response
 
+from leadsman.documents import bibliography
 from leadsman.errors import CannotCompute
-from leadsman.web import bibliography, cards
+from leadsman.web import cards
 from leadsman.web.calls import CallName, calls_of
 from leadsman.web.replies import Faults
 from leadsman.web.schema import Assessment, CallList, CardForm, CardsBeside, CheckedCard, ShipCard, SourceList, TwoCards

@@ -14,7 +14,7 @@ HULL = ((0.0, 0.5), (0.2, 0.47), (0.38, 0.4), (0.5, 0.3), (0.5, -0.42), (0.44, -
 STROKES = ("0.5 0.9", "2.4 1.1", "3.6 0.8 0.6 0.8", "", "1.2 0.6", "5 1.2")
 """Of the sets of tugs, told apart by their dashes and by the figure on the line. [mm]"""
 RIM, FOOT, LINE = 1.4, 4.6, 3.3  # mm: beside the words, below for the scale, from line to line of words
-WORDS = 0.36  # of the width, at most, for words on either side
+WORDS = 0.40  # of the width, at most, for words on either side
 LOADS = ("wind", "stream")
 ENDS = (20.0, 30.0, 40.0, 60.0, 80.0)
 """Winds a rose may end at. [kn]"""
@@ -50,6 +50,8 @@ def balance(place: Data, holding: Data, families: Sequence[str], width: float, h
 
 def _within(words: str, width: float) -> str:
     """A name with its force, the name cut where both are too wide: the table beside the drawing has it in full."""
+    if text_width(words, SMALL) > width:
+        words = words.replace(" engine ", " ", 1)
     name, *force = words.rsplit(" ", 2)
     for longest in range(len(name), 1, -1):
         shown = " ".join((shortened(name, longest), *force))

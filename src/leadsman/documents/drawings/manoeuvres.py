@@ -12,6 +12,7 @@ from leadsman.documents.drawings.scale import round_step
 from leadsman.documents.drawings.svg import NORMAL, PAPER, SMALL, Point, Svg, text_width
 
 Data = Mapping[str, Any]
+Box = tuple[float, float, float, float]
 
 MARGIN = 3.0  # mm
 FOOT = 7.0  # mm for the scale bar
@@ -21,6 +22,9 @@ LABELS = 42.0  # mm left of the stops' lanes
 FAINT = "#aeb5c4"  # of grid lines
 HULL = ((0.5, 0.0), (0.3, 0.5), (-0.5, 0.5), (-0.5, -0.5), (0.3, -0.5))
 """Her waterline: shares of length forward and of a breadth to starboard."""
+TALL = 2.4  # mm of small letters
+SHIFTS = (0.0, 3.0, -3.0, 6.0, -6.0, 9.0, 12.0, 15.0)
+"""Down the paper, tried in turn for words that would lie over others or over her. [mm]"""
 BREADTH = 0.16  # of her length, for the sketch of her on the paper
 LEAST_HULL = 4.0  # mm: smaller she would be a dot
 
@@ -63,9 +67,10 @@ def turning_circles(water: Data, length: float, letters: Sequence[str], name: st
         for bracket in _bands(circle).values():
             begin, end = (place(*point) for point in bracket)
             _bracket(drawing, begin, end, upright=bracket[0][1] == bracket[1][1])
-    for circle in circles:
-        for moment in circle["moments"]:
-            _words(drawing, place, circle, moment, length)
+    moments = [(circle, moment) for circle in circles for moment in circle["moments"]]
+    taken = [_hull_box(place, moment, length) for _, moment in moments]
+    for circle, moment in moments:
+        _words(drawing, place, circle, moment, length, taken)
     _scale_bar(drawing, place, height)
     return drawing.written(letters)
 
@@ -85,8 +90,17 @@ def _bands(circle: Data) -> dict[str, tuple[tuple[float, float], tuple[float, fl
     return found
 
 
-def _words(drawing: Svg, place: Plan, circle: Data, moment: Data, length: float) -> None:
-    """When and how fast, at a quarter of her turn: clear of her and of the bracket."""
+def _hull_box(place: Plan, moment: Data, length: float) -> Box:
+    """Left, top, right, bottom of her waterline at a moment. [mm]"""
+    x, y = place(moment["north"], moment["east"])
+    long = max(length * place.scale, LEAST_HULL)
+    sine, cosine = abs(math.sin(moment["heading"])), abs(math.cos(moment["heading"]))
+    wide, high = 0.5 * long * max(sine, BREADTH * cosine), 0.5 * long * max(cosine, BREADTH * sine)
+    return x - wide, y - high, x + wide, y + high
+
+
+def _words(drawing: Svg, place: Plan, circle: Data, moment: Data, length: float, taken: list[Box]) -> None:
+    """When and how fast, at a quarter of her turn: clear of her, of the bracket and of other words, if it can be."""
     label, right = moment["label"], circle["side"] > 0
     bracket = _bands(circle).get(label)
     x, y = place(moment["north"], moment["east"])
@@ -105,7 +119,14 @@ def _words(drawing: Svg, place: Plan, circle: Data, moment: Data, length: float)
     else:  # come round: inside her circle
         start, y = (x + 2.6 if right else x - 2.6 - wide), y + half - 1.0
     start = min(max(start, 0.5), drawing.width - wide - 0.5)
-    drawing.text(start, y, words, SMALL, halo=True)
+    boxes = [(start, y + shift - TALL, start + wide, y + shift + 0.4) for shift in SHIFTS]
+    box = next((one for one in boxes if not any(_cross(one, other) for other in taken)), boxes[0])
+    taken.append(box)
+    drawing.text(start, box[3] - 0.4, words, SMALL, halo=True)
+
+
+def _cross(a: Box, b: Box) -> bool:
+    return a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]
 
 
 def _bracket(drawing: Svg, begin: Point, end: Point, upright: bool) -> None:

@@ -2,8 +2,9 @@
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
+from itertools import pairwise
 from typing import Any
 
 import numpy as np
@@ -23,17 +24,32 @@ from leadsman.documents.drawings.furniture import (
 from leadsman.documents.drawings.labels import Labels
 from leadsman.documents.drawings.sheet_view import SheetView, fitted
 from leadsman.documents.drawings.svg import INK, NORMAL, PAPER, SMALL, Point, Svg, shortened
+from leadsman.units import NAUTICAL_MILE
 
 MOST_STRIPS = (2, 3, 4)
 STRIP_GAP = 2.5  # mm between strips
 OVERLAP = 0.06
 """Of a strip's length, shown again at the end of the one before and the beginning of the one after."""
+LENGTHS_AT_BERTH = 3.0
+"""Of hers: what is at least shown of the way to or from the berth."""
+LARGER = 1.3
+"""How much larger the scale at the berth must come out before it gets a piece of its own."""
 MOST_BENDS = 12
 """With more bends than this their numbers would hide the water; the table has them."""
+CLEAR = 3.0  # mm: as far outside its frame as a piece is drawn
 NAME = 26
 """Longest name written in the plan, in letters."""
 
 Data = Mapping[str, Any]
+
+
+@dataclass(frozen=True)
+class _Piece:
+    """A stretch of the track, and how and where it lies on paper."""
+
+    view: SheetView
+    frame: Frame
+    stations: Sequence[int]
 
 
 def plan(data: Data, families: Sequence[str], width: float, height: float) -> str:
@@ -41,39 +57,72 @@ def plan(data: Data, families: Sequence[str], width: float, height: float) -> st
     svg = Svg("plan", width, height)
     frame = (0.2, 0.2, width - 0.4, height - LEGEND - 0.4)
     points = track_points(data)
-    _draw(svg, data, fitted(points, room_about(data, range(len(points))), frame), frame)
+    stations = range(len(points))
+    _draw(svg, data, _Piece(fitted(points, room_about(data, stations), frame), frame, stations))
     ink_legend(svg, data, height - 0.8)
     return svg.written(families)
 
 
 def strips(data: Data, families: Sequence[str], width: float, height: float) -> str:
-    """The passage cut into two to four pieces, each turned along the track, all to the same larger scale."""
+    """The passage cut into two to four pieces, each turned along the track, all to the same larger scale.
+
+    The work at the berth has a piece of its own to a scale larger still, where that can be had.
+    """
     svg = Svg("strips", width, height)
-    cuts = [_cut(data, count, width, height - LEGEND) for count in MOST_STRIPS]
-    pieces = min(cuts, key=lambda pieces: (pieces[0][0].scale, len(pieces)))
-    for view, frame in pieces:
-        _draw(svg, data, view, frame)
+    berth = _at_the_berth(data)
+    cuts = [_cut(data, count, width, height - LEGEND, berth) for count in MOST_STRIPS]
+    if berth:
+        cuts = [cut for cut in cuts if cut[0].view.scale > LARGER * min(cut[0].view.scale, cut[-1].view.scale)] or [
+            _cut(data, count, width, height - LEGEND, []) for count in MOST_STRIPS
+        ]
+    for piece in min(cuts, key=lambda pieces: (pieces[0].view.scale, len(pieces))):
+        _draw(svg, data, piece)
     ink_legend(svg, data, height - 0.8)
     return svg.written(families)
 
 
-def _cut(data: Data, count: int, width: float, height: float) -> list[tuple[SheetView, Frame]]:
-    """A view and a frame for each of so many pieces of equal length, overlapping a little."""
+def _at_the_berth(data: Data) -> list[int]:
+    """The stations of the last of the way in, or the first of the way out: a leg, some lengths, at most a mile."""
+    if not data["plan"]["berths"] or not data["legs"]:
+        return []
+    distance = np.asarray(data["account"]["distance"])
+    outward = data["call"]["direction"] == "outward"
+    leg = data["legs"][0 if outward else -1]["distance"]["value"]
+    reach = min(max(leg, LENGTHS_AT_BERTH * data["plan"]["ship"]["length_overall"]), NAUTICAL_MILE)
+    near = distance <= distance[0] + reach if outward else distance >= distance[-1] - reach
+    return [int(station) for station in np.flatnonzero(near)]
+
+
+def _cut(data: Data, count: int, width: float, height: float, berth: Sequence[int]) -> list[_Piece]:
+    """A piece for each of so many of equal length, overlapping a little, and one for the stations at the berth."""
     points, distance = track_points(data), np.asarray(data["account"]["distance"])
-    high, length = (height - (count - 1) * STRIP_GAP) / count, (distance[-1] - distance[0]) / count
-    views, frames = [], []
+    frames = count + bool(berth)
+    high, length = (height - (frames - 1) * STRIP_GAP) / frames, (distance[-1] - distance[0]) / count
+    outward = data["call"]["direction"] == "outward"
+
+    def frame(index: int) -> Frame:
+        return (0.2, 0.2 + index * (high + STRIP_GAP), width - 0.4, high - 0.4)
+
+    def piece(stations: Sequence[int], index: int, more: Sequence[tuple[float, float]] = ()) -> _Piece:
+        shown = [*(points[station] for station in stations), *more]
+        return _Piece(fitted(shown, room_about(data, stations), frame(index), gain=1.0), frame(index), stations)
+
+    pieces = []
     for index in range(count):
         begin = distance[0] + (index - OVERLAP) * length
         here = np.flatnonzero((distance >= begin) & (distance <= begin + (1.0 + 2.0 * OVERLAP) * length))
-        frame = (0.2, 0.2 + index * (high + STRIP_GAP), width - 0.4, high - 0.4)
-        views.append(fitted([points[station] for station in here], room_about(data, here), frame, gain=1.0))
-        frames.append(frame)
-    scale = max(view.scale for view in views)
-    return [(replace(view, scale=scale), frame) for view, frame in zip(views, frames, strict=True)]
+        pieces.append(piece([int(station) for station in here], index + (1 if outward and berth else 0)))
+    scale = max(one.view.scale for one in pieces)
+    pieces = [replace(one, view=replace(one.view, scale=scale)) for one in pieces]
+    if berth:
+        ends = [tuple(berth[end]) for berth in data["plan"]["berths"] for end in ("begin", "end")]
+        pieces.append(piece(berth, 0 if outward else count, ends))
+    return pieces
 
 
-def _draw(svg: Svg, data: Data, view: SheetView, frame: Frame) -> None:
+def _draw(svg: Svg, data: Data, piece: _Piece) -> None:
     """One framed piece of the plan."""
+    view, frame = piece.view, piece.frame
     track = view.line(track_points(data))
     edges = fairway_edges(data, view)
     north, bar = free_corners([*track, *edges[0], *edges[1]], frame)
@@ -85,13 +134,17 @@ def _draw(svg: Svg, data: Data, view: SheetView, frame: Frame) -> None:
         labels.take(bar[0] + 5.0 + 10.0 * step, bar[1] + 6.0, 5.5)
     numbers = draw_areas(svg, data, view, frame)
     for edge in edges:
-        draw_edge(svg, edge)
+        for run in _near(edge, frame):
+            draw_edge(svg, run)
     draw_fixtures(svg, data, view)
-    svg.line(track, 1.3, colour=PAPER)
-    svg.line(track, 0.45)
+    runs = _near(track, frame)
+    for run in runs:
+        svg.line(run, 1.3, colour=PAPER)
+    for run in runs:
+        svg.line(run, 0.45)
     draw_gates(svg, data, view)
     bends = _wheel_overs(svg, data, view, labels)
-    times = _her_outline(svg, data, view, labels)
+    times = _her_outline(svg, data, piece, labels)
     _tightest(svg, data, view, labels)
     for x, y, words in (*(bends if len(bends) <= MOST_BENDS else ()), *times):
         labels.put(x, y, words, SMALL)
@@ -103,6 +156,27 @@ def _draw(svg: Svg, data: Data, view: SheetView, frame: Frame) -> None:
     svg.rectangle(*frame, stroke=0.4)
     north_arrow(svg, view, north)
     scale_bar(svg, view, bar)
+
+
+def _near(line: Sequence[Point], frame: Frame) -> list[list[Point]]:
+    """The runs of a line within a frame or next to it: what lies farther off is not drawn."""
+    left, top, right, bottom = (
+        frame[0] - CLEAR,
+        frame[1] - CLEAR,
+        frame[0] + frame[2] + CLEAR,
+        frame[1] + frame[3] + CLEAR,
+    )
+    runs: list[list[Point]] = []
+    last = -2
+    for index, (begin, end) in enumerate(pairwise(line)):
+        beside = max(begin[0], end[0]) < left or min(begin[0], end[0]) > right
+        if beside or max(begin[1], end[1]) < top or min(begin[1], end[1]) > bottom:
+            continue
+        if index != last + 1:
+            runs.append([begin])
+        runs[-1].append(end)
+        last = index
+    return runs
 
 
 def track_points(data: Data) -> list[tuple[float, float]]:
@@ -122,6 +196,7 @@ def draw_areas(svg: Svg, data: Data, view: SheetView, frame: Frame) -> list[tupl
     from shapely import Polygon, box
 
     window = box(frame[0], frame[1], frame[0] + frame[2], frame[1] + frame[3])
+    about = window.buffer(CLEAR, join_style="mitre")
     needed, numbers, covered = required(data), [], None
     areas = sorted(data["plan"]["areas"], key=lambda area: -math.inf if area["depth"] is None else area["depth"])
     for area in areas:
@@ -135,7 +210,13 @@ def draw_areas(svg: Svg, data: Data, view: SheetView, frame: Frame) -> list[tupl
             if spot is not None:
                 numbers.append((float(spot.x), float(spot.y), words))
     for area in reversed(areas):
-        rings = [view.line(area["ring"]), *(view.line(hole) for hole in area["holes"])]
+        shown = Polygon(view.line(area["ring"]), [view.line(hole) for hole in area["holes"]]).intersection(about)
+        pieces = [
+            piece for piece in getattr(shown, "geoms", [shown]) if piece.geom_type == "Polygon" and piece.area > 0.0
+        ]
+        rings = [list(ring.coords) for piece in pieces for ring in (piece.exterior, *piece.interiors)]
+        if not rings:
+            continue
         net = None if area["net"] is None else area["net"]["value"]
         flat, pattern = tint(net, needed)
         svg.shape(rings, flat)
@@ -217,14 +298,15 @@ def _tightest(svg: Svg, data: Data, view: SheetView, labels: Labels) -> None:
         labels.put(x, y, f"{place['letter']} {place['value']['text']}", NORMAL, bold=True, must=True)
 
 
-def _her_outline(svg: Svg, data: Data, view: SheetView, labels: Labels) -> list[tuple[float, float, str]]:
+def _her_outline(svg: Svg, data: Data, piece: _Piece, labels: Labels) -> list[tuple[float, float, str]]:
     """Her outline to scale at round times; returns the times to write."""
-    times = []
+    view, times = piece.view, []
     account = data["account"]
     start = datetime.fromisoformat(data["call"]["start"]["value"])
     elapsed, distance = np.asarray(account["elapsed"]), np.asarray(account["distance"])
-    minutes = _interval(elapsed, distance, view.scale)
     ship = data["plan"]["ship"]
+    here = list(piece.stations)
+    minutes = _interval(elapsed[here], distance[here], view.scale, ship["length_overall"])
     first = start.replace(second=0) + timedelta(minutes=-start.minute % minutes)
     while (since := (first - start).total_seconds()) <= elapsed[-1]:
         if since >= 0.0:
@@ -245,11 +327,12 @@ def _outline(at: Point, forward: Point, ship: Data, scale: float) -> list[Point]
     return [(at[0] + a * forward[0] + b * starboard[0], at[1] + a * forward[1] + b * starboard[1]) for a, b in corners]
 
 
-def _interval(elapsed: Any, distance: Any, scale: float) -> int:
-    """Minutes between outlines so that they stand about 16 mm apart."""
-    speed = float(distance[-1] / max(elapsed[-1], 1.0))
+def _interval(elapsed: Any, distance: Any, scale: float, length: float) -> int:
+    """Minutes between outlines so that they stand about 16 mm apart, and clear of each other. [s, m, m/mm, m]"""
+    speed = float((distance[-1] - distance[0]) / max(elapsed[-1] - elapsed[0], 1.0))
+    apart = max(16.0, 1.3 * length / scale)
     choices = (1, 2, 5, 10, 15, 20, 30, 60, 120, 240, 480, 720)
-    return next((minutes for minutes in choices if speed * 60.0 * minutes / scale >= 16.0), 1440)
+    return next((minutes for minutes in choices if speed * 60.0 * minutes / scale >= apart), 1440)
 
 
 def _courses(data: Data, view: SheetView, labels: Labels) -> None:

@@ -10,7 +10,7 @@ POINT = 25.4 / 72.0  # mm, exact: the desktop publishing point
 INK = "#10182b"  # blue-black: stays dark under a red torch, where red ink would vanish
 PAPER = "#ffffff"
 
-SMALL = 7.5
+SMALL = 8.0
 """Smallest letters of a drawing. [pt]"""
 NORMAL = 8.5
 LARGE = 10.0
