@@ -223,9 +223,18 @@ class Berth:
     """What they push with at that energy. [N]"""
     bollard_load: float | None = None
     """Safe load of one bollard. [N]"""
+    bridge_mark: float | None = None
+    """From `begin` along the face, abreast of which her bridge is to lie; None: she lies at the middle. [m]"""
 
     def __post_init__(self) -> None:
         refuse(self._problems())
+
+    @property
+    def length(self) -> float:
+        """Of the quay face, nearly: a minute of latitude is a nautical mile. [m]"""
+        north = self.end.latitude - self.begin.latitude
+        east = (self.end.longitude - self.begin.longitude) * math.cos(math.radians(self.begin.latitude))
+        return 60.0 * 1852.0 * math.hypot(north, east)
 
     @property
     def middle(self) -> Position:
@@ -240,6 +249,11 @@ class Berth:
         if self.approach_angle is not None and not 0.0 <= self.approach_angle <= math.radians(45.0):
             degrees = math.degrees(self.approach_angle)
             yield "approach_angle", f"{degrees:.3g} deg is no angle to land at; expected degrees, 0 to 45"
+        if self.bridge_mark is not None and not 0.0 <= self.bridge_mark <= self.length + 1.0:
+            yield (
+                "bridge_mark",
+                f"{self.bridge_mark:g} m is not on a face of {self.length:.0f} m; expected metres from begin",
+            )
         for name in ("maximum_landing_speed", "fender_energy", "fender_reaction", "bollard_load"):
             value = getattr(self, name)
             if value is not None and not (math.isfinite(value) and value > 0.0):

@@ -1,14 +1,20 @@
 """Where she lies along a quay: plain geometry, worked out by hand beside each case."""
 
+import shutil
 from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from tests.builders.open_water import made
 
 from leadsman.assessment.berthed import Lies, lies, lying_findings, words
+from leadsman.assessment.prepare import prepare
+from leadsman.assessment.rehearse import rehearse_call
+from leadsman.assessment.rehearse_slow import face_of
 from leadsman.conning.plan import alongside, quay
+from leadsman.errors import Impossible
 from leadsman.figure import Grade
-from leadsman.files.call_files import read_ship
+from leadsman.files.call_files import read_call, read_ship
 from leadsman.ship import Loading, Ship
 
 SHIP = Path(__file__).parents[2] / "examples/1-river-coaster/ship.toml"
@@ -65,6 +71,51 @@ def test_what_is_told_of_it(found: Lies, grade: Grade | None, sentence: str) -> 
     told = list(lying_findings(found, "The Quay", 100.0))
     assert [one.grade for one in told] == ([] if grade is None else [grade])
     assert all(sentence in one.sentence for one in told)
+
+
+# By hand: bridge 80 m abaft the bow of a ship of 100 m is 30 m abaft midships; heading north its mark at 40 m puts
+# midships at 70 m, heading south at 10 m.
+@pytest.mark.parametrize(("side_to", "place"), [("starboard", 70.0), ("port", 10.0)])
+def test_her_bridge_comes_to_the_mark(aboard: tuple[Ship, Loading], side_to: str, place: float) -> None:
+    call = read_call(SHIP.parent)
+    berth = next(one for one in call.waterway.berths if one.name == call.berth)
+    marked = replace(berth, bridge_mark=40.0, side_to=side_to)
+    ship = replace(aboard[0], bridge_to_bow=80.0, bridge_to_stern=20.0)
+    prepared = prepare(replace(call, waterway=replace(call.waterway, berths=(marked,))))
+    prepared = replace(prepared, call=replace(prepared.call, ship=ship))
+    face = face_of(prepared, made("1-river-coaster").case.waters)
+    assert face.along_north > 0.9
+    assert face.place == pytest.approx(place)
+    pose = alongside(face, side_to, 10.0)
+    along = (pose.north - face.north) * face.along_north + (pose.east - face.east) * face.along_east
+    assert along == pytest.approx(place)
+    found = lies(face, side_to, ship, aboard[1], place + 5.0, 40.0)
+    assert words(found) == f"5 m {'ahead' if side_to == 'starboard' else 'astern'} of the mark for her bridge"
+    without = lies(face, side_to, replace(ship, bridge_to_bow=None), aboard[1], place, 40.0)
+    assert any("does not tell where her bridge is" in one.sentence for one in lying_findings(without, "Quay", 100.0))
+
+
+def test_a_mark_is_read_and_she_is_rehearsed_to_it(tmp_path: Path) -> None:
+    there = tmp_path / "call"
+    shutil.copytree(SHIP.parent, there, ignore=shutil.ignore_patterns(".*"))
+    water = there / "waterway" / "waterway.toml"
+    water.write_text(water.read_text("utf-8").replace("depth_m = 1.6", "depth_m = 1.6\nbridge_mark_m = 100.0"), "utf-8")
+    call = read_call(there)
+    (berth,) = (one for one in call.waterway.berths if one.name == call.berth)
+    assert berth.bridge_mark == 100.0
+    run = rehearse_call(call).planned
+    assert run.success, run.why
+    assert run.landing is not None
+    bridge = run.landing.place + (call.ship.bridge_to_bow or 0.0) - 0.5 * call.ship.length_overall
+    assert bridge == pytest.approx(100.0, abs=0.25 * call.ship.length_overall), "heading south: abaft is north"
+    assert "the mark for her bridge" in run.why
+
+
+def test_a_mark_off_the_quay_is_refused() -> None:
+    berth = read_call(SHIP.parent).waterway.berths[0]
+    assert berth.length == pytest.approx(140.0, abs=1.0), "by hand: 0.00122 degrees north, 0.00038 east"
+    with pytest.raises(Impossible, match=r"200 m is not on a face of 140 m; expected metres from begin"):
+        replace(berth, bridge_mark=200.0)
 
 
 def test_words() -> None:

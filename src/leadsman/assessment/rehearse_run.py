@@ -152,7 +152,8 @@ def why(made: Ready, outcome: Records) -> str:
 def berthed(made: Ready, place: float) -> Lies:
     """How she lies along the quay, midships at a place of its face. [m]"""
     call, ends = made.prepared.call, face_of(made.prepared, made.case.waters)
-    return lies(ends, the_berth(made.prepared).side_to, call.ship, call.loading, place)
+    berth = the_berth(made.prepared)
+    return lies(ends, berth.side_to, call.ship, call.loading, place, berth.bridge_mark)
 
 
 def findings(made: Ready, run: Run) -> tuple[Finding, ...]:

@@ -27,10 +27,16 @@ BEFORE = 2.5  # lengths before the first place of slow work at least, it begins
 
 
 def face_of(prepared: Prepared, water: Waters) -> outline.Quay:
-    """The face of the call's berth, with the end of the track on its water side."""
+    """The face of the call's berth, with the end of the track on its water side: to lie with the bridge at the berth's
+    mark, or at the middle where there is none or the card does not tell where her bridge is."""
     north, east = last_point(prepared, water)[:2]
     ends = rehearse_waters.berth_line(prepared)
-    return plan.quay(ends[0], ends[1], (north, east))
+    face = plan.quay(ends[0], ends[1], (north, east))
+    ship, berth = prepared.call.ship, rehearse_waters.the_berth(prepared)
+    if berth.bridge_mark is None or ship.bridge_to_bow is None:
+        return face
+    forward = 0.5 * ship.length_overall - ship.bridge_to_bow
+    return face._replace(place=berth.bridge_mark - plan.heads_along(face, berth.side_to) * forward)
 
 
 def last_point(prepared: Prepared, water: Waters) -> tuple[float, float, float]:

@@ -34,7 +34,8 @@ SHAPE = (
 
 
 class Quay(NamedTuple):
-    """The face of a berth: one end [m], direction along it, length [m], and the direction from it to the water."""
+    """The face of a berth: one end [m], direction along it, length [m], the direction from it to the water, and the
+    place along it where midships is to lie [m]."""
 
     north: float
     east: float
@@ -43,6 +44,7 @@ class Quay(NamedTuple):
     length: float
     off_north: float
     off_east: float
+    place: float
 
 
 class Keel(NamedTuple):

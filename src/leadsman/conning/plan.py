@@ -61,7 +61,7 @@ class Pose:
 
 
 def quay(north: Any, east: Any, water: tuple[float, float]) -> Quay:
-    """The face between two ends; `water` is any place on the water side."""
+    """The face between two ends, to lie at its middle; `water` is any place on the water side."""
     along = np.array([north[1] - north[0], east[1] - east[0]])
     length = float(np.hypot(*along))
     along = along / length
@@ -76,17 +76,23 @@ def quay(north: Any, east: Any, water: tuple[float, float]) -> Quay:
         length=length,
         off_north=float(off[0]),
         off_east=float(off[1]),
+        place=0.5 * length,
     )
 
 
+def heads_along(face: Quay, side_to: str) -> float:
+    """+1 where with that side to it she heads the way the face runs, -1 where she heads against it."""
+    water_to_left = face.along_north * face.off_east - face.along_east * face.off_north < 0.0
+    return 1.0 if (side_to == "starboard") == water_to_left else -1.0
+
+
 def alongside(face: Quay, side_to: str, off: float) -> Pose:
-    """Where she lies, or lies off, at the middle of a face with a side to it; `off` from the face to midships. [m]"""
-    middle = 0.5 * face.length
+    """Where she lies, or lies off, at her place along a face with a side to it; `off` from the face to midships. [m]"""
     towards_quay = math.atan2(-face.off_east, -face.off_north)
     heading = towards_quay + 0.5 * math.pi if side_to == "port" else towards_quay - 0.5 * math.pi
     return Pose(
-        north=face.north + middle * face.along_north + off * face.off_north,
-        east=face.east + middle * face.along_east + off * face.off_east,
+        north=face.north + face.place * face.along_north + off * face.off_north,
+        east=face.east + face.place * face.along_east + off * face.off_east,
         heading=heading % (2.0 * math.pi),
     )
 

@@ -116,6 +116,7 @@ class BerthShape(FileShape):
     fender_energy_kNm: float | None = optional("kNm that the fenders touched first may take", 1.0, 20_000.0)
     fender_reaction_kN: float | None = optional("kN they push with at that energy", 1.0, 20_000.0)
     bollard_load_t: float | None = optional("tonnes, safe load of one bollard", 1.0, 500.0)
+    bridge_mark_m: float | None = optional("metres from begin to abreast of her bridge; left out: middle", 0.0, 2_000.0)
 
 
 class MarkShape(NamedPlaceShape):
@@ -246,4 +247,5 @@ def _berth(shape: BerthShape) -> Berth:
         fender_energy=None if shape.fender_energy_kNm is None else shape.fender_energy_kNm * 1000.0,
         fender_reaction=None if shape.fender_reaction_kN is None else shape.fender_reaction_kN * 1000.0,
         bollard_load=None if shape.bollard_load_t is None else shape.bollard_load_t * TONNE_FORCE,
+        bridge_mark=shape.bridge_mark_m,
     )
