@@ -6,7 +6,7 @@ from typing import Any
 
 from leadsman.documents.bibliography import cited
 from leadsman.documents.caution import CAUTIONS
-from leadsman.documents.offline_parts import Cells, heading, table
+from leadsman.documents.offline_parts import Cells, heading, source_words, table
 
 Data = Mapping[str, Any]
 
@@ -84,7 +84,8 @@ def _line(data: Data, index: int, line: Data) -> Cells:
 
 
 def _origin(entry: Data) -> str:
-    return ", ".join(words for words in (entry["origin"], entry["method"], entry["source"]) if words)
+    method = entry["method"].replace("_", " ") if entry["origin"] == "given" else entry["method"]
+    return ", ".join(words for words in (entry["origin"], method, source_words(entry["source"])) if words)
 
 
 def _gate_figures(data: Data) -> Iterable[Data]:

@@ -5,7 +5,7 @@ from html import escape
 from typing import Any
 
 from leadsman.documents.drawings import balance, rose, shown_places
-from leadsman.documents.offline_parts import heading
+from leadsman.documents.offline_parts import heading, unbroken
 
 Data = Mapping[str, Any]
 Cells = Sequence[str]
@@ -21,7 +21,17 @@ def holding_part(data: Data, families: Sequence[str], table: Table) -> str:
     parts = [
         heading("Holding and tugs", 1),
         table(
-            ("Place", "", "Time", "Heading", "Wind", "Stream", "Held", "Reserve", "Wind from there, at most"),
+            (
+                "Place",
+                "",
+                "Time",
+                "Heading",
+                "Wind from",
+                "Stream towards",
+                "Held",
+                "Reserve",
+                "Wind from there, at most",
+            ),
             (_row(place) for place in found["places"]),
         ),
     ]
@@ -36,8 +46,8 @@ def _row(place: Data) -> Cells:
         place["situation_text"],
         place["time"]["clock"],
         place["heading"]["text"],
-        f"{place['wind']['text']} from {place['wind_from']['text']}",
-        f"{place['stream']['text']} towards {place['stream_towards']['text']}",
+        unbroken(f"{place['wind']['text']} {place['wind_from']['text']}"),
+        unbroken(f"{place['stream']['text']} {place['stream_towards']['text']}"),
         place["word"],
         place["reserve"]["text"],
         place["wind_limit"]["text"],

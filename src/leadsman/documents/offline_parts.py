@@ -1,5 +1,6 @@
 """What the parts of the offline page are made of: headings, tables, drawings; every word of a call is escaped here."""
 
+import re
 from collections.abc import Iterable, Sequence
 from html import escape
 
@@ -28,6 +29,12 @@ def paragraph(words: str, kind: str = "") -> str:
 def unbroken(words: str) -> str:
     """A figure that keeps its unit on its line."""
     return words.replace(" ", "\u00a0")
+
+
+def source_words(source: str) -> str:
+    """A source as a reader has it: a page of this program's methods by its name."""
+    named = re.sub(r"docs/methods/(\w+)\.md", r"our method, page \1", source)
+    return re.sub(r"water\.md [\d.]+(, )?", "", named).replace("_", " ")
 
 
 def drawing(svg: str, words: str) -> str:

@@ -5,7 +5,7 @@ from html import escape as _
 from typing import Any
 
 from leadsman.documents.drawings import plan, section, strips, windows_by_day
-from leadsman.documents.offline_parts import FAMILIES, WIDTH, Cells, drawing, heading, table, unbroken
+from leadsman.documents.offline_parts import FAMILIES, WIDTH, Cells, drawing, heading, source_words, table, unbroken
 from leadsman.manner import clock
 
 Data = Mapping[str, Any]
@@ -100,7 +100,7 @@ def _findings(findings: Sequence[Data]) -> str:
         return "<p>None.</p>"
     rows = (
         f'<li><span class="grade {_(one["grade"])}">{_(one["grade"].upper())}</span> {_(one["sentence"])}'
-        + (f' <span class="source">[{_(one["source"])}]</span>' if one["source"] else "")
+        + (f' <span class="source">[{_(source_words(one["source"]))}]</span>' if one["source"] else "")
         + "</li>"
         for one in findings
     )

@@ -132,7 +132,7 @@ def orders_part(said: Data) -> str:
     found, anchored = said["orders"], said["anchoring"]
     if found is None:
         return heading("Orders, rehearsed", 1) + paragraph(f"None: {said['no_orders']}.", "boxed")
-    to_anchor = "" if anchored is None else _orders(f"Orders to the anchorage {anchored['berth']}, rehearsed", anchored)
+    to_anchor = "" if anchored is None else _orders(f"Orders to {anchored['berth']}, rehearsed", anchored)
     return _orders("Orders, rehearsed", found) + to_anchor
 
 
