@@ -78,6 +78,9 @@ def test_what_stands_is_told_at_the_head_of_a_leg_and_what_was_stopped_is_not(da
     ]
     parts = sheet(data, sailed, placed(data, given, [0, 0, 0, 1]))["parts"]
     assert parts[1]["legs"][0]["standing"] == "Slow ahead, Bow thrust half to port"
+    later = [*given, order(4, 2, "wheel", ("helm",), "Midships")]
+    parts = sheet(data, sailed, placed(data, later, [0, 0, 0, 1, 2]))["parts"]
+    assert parts[1]["legs"][1]["standing"] == "Port ten", "the rest stands at the part's first leg"
 
 
 def test_many_columns_are_written_short_and_the_helm_never(data: Data, sailed: ModuleType) -> None:

@@ -32,6 +32,7 @@ UNDER_WAY = ("course", "wheel", "engine")
 """Kinds of order given while she makes her way: a leg with any other is slow work."""
 WIDE = 4  # columns: with more of them the orders to thrusters and tugs are written short
 SHORT = {"one quarter": "1/4", "three quarters": "3/4", "to starboard": "to stbd"}
+HEAD = 40  # letters on a line of what stands, in a half
 SIDE_BY_SIDE = (12, 70)
 """Lines of legs under way, from and to, that are laid out in two halves side by side."""
 
@@ -85,7 +86,8 @@ def outcome(found: Data) -> str:
 def _parts(orders: list[Data], start: datetime, data: Mapping[str, Any]) -> list[Data]:
     """Legs under way and legs of slow work by turns, each part with the columns its own orders need.
 
-    A leg once left is not gone back to, though she may lie behind its end for a moment.
+    What stands of other means than a part's own is told at its first leg alone. A leg once left is not gone back to,
+    though she may lie behind its end for a moment.
     """
     begins = leg_begins(data)
     by_leg: dict[int, list[Data]] = {}
@@ -99,7 +101,13 @@ def _parts(orders: list[Data], start: datetime, data: Mapping[str, Any]) -> list
         some = list(indices)
         heads = _heads([order for index in some for order in by_leg[index]])
         columns = list(dict.fromkeys(heads.values()))
-        legs = [_leg(data["legs"][index], by_leg[index], start, heads, standing) for index in some]
+        legs: list[Data] = []
+        for index in some:
+            told = {means: said for means, said in standing.items() if not legs or means in heads}
+            legs.append(_leg(data["legs"][index], by_leg[index], start, heads, told))
+            for order in by_leg[index]:
+                standing = {means: said for means, said in standing.items() if means not in order["means"]}
+                standing |= dict.fromkeys(order["means"], order["words"])
         parts.append({"columns": columns, "legs": legs, "short": len(columns) > WIDE, "halves": _halves(legs, slow)})
     return parts
 
@@ -121,15 +129,15 @@ def _leg(leg: Data, orders: list[Data], start: datetime, heads: dict[str, str], 
                 earlier["means"] = [one for one in earlier["means"] if one not in order["means"]]
             words = _under(head, order, short=len(columns) > WIDE)
             cell.append({"second": clock[-3:], "words": words, "means": list(order["means"])})
-        for means in order["means"]:
-            standing.pop(means, None)
-        standing |= dict.fromkeys(order["means"], order["words"])
     return {"number": leg["number"], "reach": leg["reach"], "standing": before, "rows": rows}
 
 
 def _halves(legs: list[Data], slow: bool) -> int | None:
     """How many legs stand at the left where legs under way are few enough to lie side by side; None where not."""
-    lines = [1 + sum(max(len(cell) for cell in row["cells"]) for row in leg["rows"]) for leg in legs]
+    lines = [
+        1 + len(leg["standing"]) // HEAD + sum(max(len(cell) for cell in row["cells"]) for row in leg["rows"])
+        for leg in legs
+    ]
     if slow or len(legs) < 2 or not SIDE_BY_SIDE[0] <= sum(lines) <= SIDE_BY_SIDE[1]:
         return None
     return min(range(1, len(legs)), key=lambda left: max(sum(lines[:left]), sum(lines[left:])))
