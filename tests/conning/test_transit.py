@@ -6,7 +6,7 @@ from types import SimpleNamespace
 import numpy as np
 import pytest
 
-from leadsman.conning import transit
+from leadsman.conning import bridge, transit
 from leadsman.conning.bridge import memory_type
 from leadsman.conning.known import Known
 from leadsman.conning.waters import COURSE, CURVATURE
@@ -75,6 +75,22 @@ def test_the_kick_grows_while_all_the_wheel_does_nothing_and_ends_when_she_is_ba
     assert given == [5, 6, 7, 7, 7], "another order each time, four more than planned at most"
     memory["told_wheel"] = 0.0
     assert transit.kicked(many, memory, slow, 3) == 3
+
+
+def test_what_thrusters_and_tugs_still_do_is_stopped_once() -> None:
+    memory = np.zeros(1, memory_type()).view(np.recarray)[0]
+    memory["thrust"][:2], memory["pull"][:2], memory["lead"][:2] = (-3.0, 0.0), (0.0, 2.0), (0.0, 1.0)
+    ship = SimpleNamespace(thruster_count=2, tug_count=2)
+    log = np.zeros((10, 6))
+    for time in (100.0, 102.0):
+        bridge.helpers_stop(ship, log, memory, time)
+    assert memory["orders"] == 2.0, "one thruster and one tug, told once each"
+    assert log[:2, [bridge.KIND, bridge.UNIT, bridge.VALUE]].tolist() == [
+        [bridge.THRUSTER_ORDER, 0.0, 0.0],
+        [bridge.TUG_ORDER, 1.0, 0.0],
+    ]
+    assert not memory["thrust"].any()
+    assert not memory["pull"].any()
 
 
 def test_a_ship_that_gathers_way_is_steered_by_the_race() -> None:

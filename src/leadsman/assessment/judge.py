@@ -327,15 +327,16 @@ def _method_limits(prepared: Prepared, found: Account) -> list[Finding]:
         worst = int(np.flatnonzero(inside)[np.argmax(found.squat[inside])])
         name = squat.NAMES[row]
         limits = ", ".join(
-            f"{quantity.replace('_', ' ')} {low:g}" + (" and more" if high == np.inf else f" to {high:g}")
+            f"{_quantity(quantity)} {low:g}" + (" and more" if high == np.inf else f" to {high:g}")
             for quantity, (low, high) in squat.METHODS[name].limits.items()
         )
         made.append(
             Finding(
                 grade=Grade.NOTE,
                 subject="method_limits",
-                sentence=f"Squat by {name.replace('_', ' ')} governs at {count} of {len(columns)} places outside its "
-                f"published limits ({limits}); up to {text.metres(float(found.squat[worst]))}, taken as indicative.",
+                sentence=f"Squat by {name.replace('_', ' ').capitalize()} governs at {count} of {len(columns)} places "
+                f"outside its published limits ({limits}); up to {text.metres(float(found.squat[worst]))}, taken as "
+                "indicative.",
                 value=float(found.squat[worst]),
                 unit="m",
                 place=prepared.passage.place(float(found.distance[worst])),
@@ -343,6 +344,11 @@ def _method_limits(prepared: Prepared, found: Account) -> list[Finding]:
             )
         )
     return made
+
+
+def _quantity(name: str) -> str:
+    """A quantity of a method's limits as it is spoken."""
+    return name.replace("froude_depth", "depth Froude number").replace("_to_", " over ").replace("_", " ")
 
 
 def _unknown_survey(prepared: Prepared) -> list[Finding]:

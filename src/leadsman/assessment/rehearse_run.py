@@ -4,6 +4,7 @@ import math
 from datetime import timedelta
 
 import numpy as np
+from numpy.typing import NDArray
 
 from leadsman import format as text
 from leadsman.assessment.berthed import Lies, lies, lying_findings, words
@@ -15,7 +16,7 @@ from leadsman.assessment.rehearse_result import Landing, Least, Run, WheelOver
 from leadsman.assessment.rehearse_slow import face_of
 from leadsman.assessment.rehearse_waters import the_berth
 from leadsman.conning import outcome as ending
-from leadsman.conning.bridge import KIND, PLACE, VALUE, WHEEL_ORDER
+from leadsman.conning.bridge import KIND, PLACE, TIME, VALUE, WHEEL_ORDER
 from leadsman.conning.orders import Names, spoken
 from leadsman.conning.outcome import COLUMNS
 from leadsman.conning.run import Runs
@@ -67,7 +68,7 @@ def told(made: Ready, runs: Runs, number: int, *, tracked: int = 0) -> Run:
         engine_orders=int(outcome["engine_orders"]),
         busiest=int(outcome["busiest"]),
         busiest_at=float(outcome["busiest_at"]),
-        wheel_overs=wheel_overs(made, log),
+        wheel_overs=wheel_overs(made, log[under_way(made, outcome, log)]),
         columns=COLUMNS,
         track=runs.tracks[tracked, : int(outcome["time"]) + 1],
         advice=advice(made, outcome),
@@ -217,6 +218,15 @@ def advice(made: Ready, outcome: Records) -> tuple[str, ...]:
     if reason == ending.AGROUND and float(outcome["handover_time"]) > 0.0:
         found.append("She took the ground in the slow work: a tug to hold her, or less wind or stream.")
     return tuple(found)
+
+
+def under_way(made: Ready, outcome: Records, log: Array) -> NDArray[np.bool_]:
+    """Which orders were given under way, and not in the slow work before or after it."""
+    handover = float(outcome["handover_time"])
+    if handover == 0.0:
+        return np.full(len(log), made.prepared.call.direction is not Direction.OUTWARD)
+    later = log[:, TIME] >= handover
+    return later if made.prepared.call.direction is Direction.OUTWARD else ~later
 
 
 def wheel_overs(made: Ready, log: Array) -> tuple[WheelOver, ...]:

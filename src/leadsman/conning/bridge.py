@@ -209,6 +209,19 @@ def say_telegraph(log: Any, memory: Any, time: float, shaft: int, line: int, del
 
 
 @formula
+def helpers_stop(ship: Any, log: Any, memory: Any, time: float) -> None:
+    """Stop every thruster and tug that is still at work."""
+    for unit in range(ship.thruster_count):
+        if memory.thrust[unit] != 0.0:
+            memory.thrust[unit] = 0.0
+            write(log, memory, time, THRUSTER_ORDER, unit, 0.0, 0.0)
+    for unit in range(ship.tug_count):
+        if memory.pull[unit] != 0.0:
+            memory.pull[unit] = 0.0
+            write(log, memory, time, TUG_ORDER, unit, 0.0, memory.lead[unit])
+
+
+@formula
 def put(ship: Any, known: Known, gear: Any, orders: Any) -> None:
     """Put one line of standing orders on the gear: telegraph line of each shaft, wheel, quarters of each thruster,
     quarters and lead of each tug."""

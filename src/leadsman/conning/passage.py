@@ -21,6 +21,7 @@ from leadsman.simulation.state import Motion, finite
 SECOND = 1.0  # s: the step of a run
 WATCH = 2  # steps between two looks at edges and water
 TELEGRAPH_LOOK = 10  # steps between two thoughts about the telegraph
+STEERS = 1.0  # m/s ahead, from which what thrusters and tugs still do from the slow work is stopped. Ours
 FEELING = 60.0  # s over which the wind is felt. Ours
 
 
@@ -48,6 +49,8 @@ def under_way(task: Task, aboard: Aboard, motion: Motion, count: int) -> None:
         transit.steer(task, aboard, motion, count * SECOND)
     if count % TELEGRAPH_LOOK == 0:
         transit.ring(task, aboard, motion, count * SECOND)
+    if motion.surge > STEERS:
+        bridge.helpers_stop(aboard.ship, aboard.log, aboard.memory, count * SECOND)
 
 
 @kernel
