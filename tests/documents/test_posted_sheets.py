@@ -4,6 +4,7 @@ import io
 import re
 import xml.etree.ElementTree as xml
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -70,6 +71,17 @@ def test_what_grounds_her_is_told(data: Data) -> None:
     assert any("Touches the bottom by squat at: full sea speed." in page for page in pages(data, "booklet", "a4"))
     row = next(row for row in data["posted"]["squats"] if row["order"] == "full sea speed")
     assert row["squats"][0] == "touches"
+
+
+def test_a_ship_steered_by_pods_is_said_to_turn_by_pods(data: Data) -> None:
+    ship, loading = read_ship(EXAMPLES / "4-ferry-corner-berth")
+    sailed = posted_manoeuvres(ship, loading)
+    for podded, word, other in ((True, "pods", "rudder"), (False, "rudder", "pods")):
+        told = posted_data(replace(sailed, podded=podded))
+        about = [circle["about"] for water in told["waters"] for circle in water["circles"]]
+        assert about
+        assert all(f", {word} " in one and other not in one for one in about)
+    assert posted_manoeuvres(*read_ship(EXAMPLES / "5-podded-cruise")).podded
 
 
 def test_a_plan_has_one_scale_both_ways() -> None:

@@ -109,6 +109,7 @@ def posted_manoeuvres(ship: Ship, loading: Loading) -> Posted:
         heels=tuple((heel * DEGREE, 0.5 * ship.beam * math.sin(heel * DEGREE)) for heel in HEELS),
         assumed=tuple(assumed),
         draws=DRAWS,
+        podded=any(propeller.podded for propeller in ship.propellers),
     )
 
 

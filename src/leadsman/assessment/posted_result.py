@@ -124,6 +124,8 @@ class Posted:
     """Angle of heel, and by how much the bilge goes deeper."""
     assumed: tuple[str, ...]
     draws: int
+    podded: bool = False
+    """Whether she is steered by pods and has no rudder."""
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -30,7 +30,7 @@ def posted_data(posted: Posted) -> Data:
         "estimated": ESTIMATED,
         "draws": posted.draws,
         "length": posted.length,
-        "waters": [_water(water) for water in posted.waters],
+        "waters": [_water(water, "pods" if posted.podded else "rudder") for water in posted.waters],
         "recovery": None if posted.recovery is None else _recovery(posted.recovery),
         "clearances": [text.metres(value, 1) for value in _clearances(posted)],
         "squats": [_squat(row, posted) for row in posted.squats],
@@ -44,7 +44,7 @@ def _clearances(posted: Posted) -> list[float]:
     return [share * deepest for share in posted.clearances]
 
 
-def _water(water: PostedWater) -> Data:
+def _water(water: PostedWater, steered_by: str) -> Data:
     depth = water.depth_to_draught
     where = "deep water" if depth is None else f"depth {depth:g} times the draught"
     draughts = f"{text.metres(water.draught_forward)} forward, {text.metres(water.draught_aft)} aft"
@@ -55,17 +55,17 @@ def _water(water: PostedWater) -> Data:
         "draughts": draughts + (" (estimated: the card gives the other condition)" if water.loading_estimated else ""),
         "speeds": [[_spoken(name), text.knots(speed)] for name, speed in water.speeds],
         "aground": [_spoken(name) for name in water.aground],
-        "circles": [_circle(circle) for circle in water.circles],
+        "circles": [_circle(circle, steered_by) for circle in water.circles],
         "stops": [_stop(stop) for stop in water.stops],
     }
 
 
-def _circle(circle: PostedCircle) -> Data:
+def _circle(circle: PostedCircle, steered_by: str) -> Data:
     rows = {"Advance": circle.advance, "Transfer": circle.transfer, "Tactical diameter": circle.tactical_diameter}
     return {
         "side": circle.side,
         "name": text.side(circle.side),
-        "about": f"{_spoken(circle.order)}, {text.knots(circle.approach_speed)}, rudder "
+        "about": f"{_spoken(circle.order)}, {text.knots(circle.approach_speed)}, {steered_by} "
         f"{math.degrees(circle.rudder):.0f}° {text.side(circle.side)}",
         "rows": [[name, _metres(spread)] for name, spread in rows.items()],
         "moments": [
