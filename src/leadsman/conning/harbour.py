@@ -99,8 +99,8 @@ def kept_off(task: Task, phase: Any, motion: Motion) -> tuple[Real, Real, Real]:
             push_east += push * rise_east / steep
         off, beside = outline.off_quay(quay, here_north, here_east)
         before = -outline.BESIDE <= beside <= quay.length + outline.BESIDE
-        if phase[KIND] != LAND and before and off < space:
-            push = task.weights.away * (1.0 - max(off, 0.0) / space)
+        if phase[KIND] != LAND and before and off < task.weights.quay_space:
+            push = task.weights.away * (1.0 - max(off, 0.0) / task.weights.quay_space)
             push_north += push * quay.off_north
             push_east += push * quay.off_east
         if push_north * push_north + push_east * push_east > north * north + east * east:
