@@ -61,7 +61,7 @@ The same {FALLING_RUNS} draws in every wind, the wind from the direction forecas
 
 Pairs of winds in which the stronger succeeds more often by more than the sampling error (both intervals apart): {against}.
 The search takes success to fall with the wind and asks for calm only on its way down: where a call is near 90 % in calm by
-itself, as the bulk carrier, one direction may be called *not even in calm* and another go far, each by its own twenty runs.
+itself, one direction may be called *not even in calm* and another go far, each by its own twenty runs.
 What this does not show: that a person would do better or worse; the limits of the ports are invented.
 """
     (ROOT / "docs/validation/limits.md").write_text(text)
