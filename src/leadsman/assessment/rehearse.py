@@ -143,6 +143,12 @@ def relied_on(made: Ready, many: Ensemble | None = None) -> tuple[str, ...]:
         TO_ANCHOR if made.anchorage else TO_BERTH,
         *air_relied_on(made),
     ]
+    if made.prepared.call.moored:
+        named = ", ".join(ship.name for ship in made.prepared.call.moored)
+        found.append(
+            f"Moored on her way: {named}, each a box of length and beam along her quay, kept clear of like a shoal; a "
+            "drawn run that touches one counts as aground."
+        )
     if made.prepared.call.forecast.wind_speed is None:
         found.append("No wind is forecast: the runs are sailed in calm air.")
     return (*found, *(f"{one[0].upper()}{one[1:]}." for one in made.assumed))

@@ -11,6 +11,7 @@ from leadsman.assessment.berthed import Lies, lies, lying_findings, words
 from leadsman.assessment.rehearse_anchor import brought_up, came_home, swing_told, swung_on
 from leadsman.assessment.rehearse_machinery import fewer_starts, machinery_use, without_air
 from leadsman.assessment.rehearse_machinery import findings as machinery_findings
+from leadsman.assessment.rehearse_moored import nearest, touched
 from leadsman.assessment.rehearse_prepare import Ready
 from leadsman.assessment.rehearse_result import Landing, Least, Run, WheelOver
 from leadsman.assessment.rehearse_slow import face_of
@@ -47,14 +48,15 @@ def told(made: Ready, runs: Runs, number: int, *, tracked: int = 0) -> Run:
     outcome = runs.outcomes[tracked]
     log = runs.logs[tracked, : min(int(outcome["orders"]), runs.logs.shape[1])]
     reason = int(outcome["reason"])
+    track = runs.tracks[tracked, : int(outcome["time"]) + 1]
     landed = reason in (ending.ALONGSIDE, ending.STRUCK, ending.STRUCK_ASKEW)
     return Run(
         number=number,
         ended=WORDS[reason],
-        why=f"{why(made, outcome)}{'' if reason in GOOD else without_air(made, outcome)}",
+        why=f"{why(made, outcome, on_ship(made, reason, track))}{'' if reason in GOOD else without_air(made, outcome)}",
         success=reason in GOOD,
         time=float(outcome["time"]),
-        least=least(made, outcome),
+        least=(*least(made, outcome), *nearest(made.prepared, made.case.hull, track)),
         rudder=float(outcome["rudder"]),
         rate=float(outcome["rate"]),
         thruster=float(outcome["thruster"]),
@@ -70,7 +72,7 @@ def told(made: Ready, runs: Runs, number: int, *, tracked: int = 0) -> Run:
         busiest_at=float(outcome["busiest_at"]),
         wheel_overs=wheel_overs(made, log[under_way(made, outcome, log)]),
         columns=COLUMNS,
-        track=runs.tracks[tracked, : int(outcome["time"]) + 1],
+        track=track,
         advice=advice(made, outcome),
     )
 
@@ -118,8 +120,15 @@ def landing(made: Ready, outcome: Records) -> Landing:
     )
 
 
-def why(made: Ready, outcome: Records) -> str:
-    """The reason in a sentence."""
+def on_ship(made: Ready, reason: int, track: Array) -> str:
+    """The moored ship that a run ended on; empty for any other end."""
+    if reason != ending.AGROUND:
+        return ""
+    return touched(made.prepared, made.case.hull, track, made.case.waters.cell)
+
+
+def why(made: Ready, outcome: Records, ship: str = "") -> str:
+    """The reason in a sentence; `ship` the moored one she ended on."""
     reason, at = int(outcome["reason"]), float(outcome["place"])
     place = f"in {made.prepared.passage.place(at)}, {at / 1852.0:.2f} nm along the track"
     speed, limit = float(outcome["landing_speed"]), made.case.voyage.landing_speed
@@ -132,6 +141,8 @@ def why(made: Ready, outcome: Records) -> str:
         return "Clear of the berth and out on the track's last point."
     if reason == ending.BROUGHT_UP and made.anchorage is not None:
         return f"Brought up in {made.anchorage.name} on {made.anchorage.shackles:g} shackles in the water."
+    if ship:
+        return f"Touched {ship}, moored, {place}."
     if reason == ending.AGROUND:
         side = float(outcome["keel_starboard"])
         forward = float(outcome["keel_forward"])

@@ -8,6 +8,7 @@ from scipy.ndimage import distance_transform_edt
 from scipy.spatial import cKDTree
 
 from leadsman.assessment.prepare import Prepared
+from leadsman.assessment.rehearse_moored import lying
 from leadsman.conning.waters import Waters
 from leadsman.environment.depth import Depths
 from leadsman.environment.level import level_at
@@ -141,6 +142,7 @@ def depth_grid(prepared: Prepared, cell: float) -> tuple[Array, tuple[float, flo
     _close_slivers(depths, found, low, cell)
     _sills(prepared, found, low, cell)
     _pocket(prepared, found, low, cell)
+    _moored(prepared, found, low, cell)
     return found, (float(low[0]), float(low[1]))
 
 
@@ -219,6 +221,14 @@ def _pocket(prepared: Prepared, grid: Array, low: Array, cell: float) -> None:
         j = np.clip(np.round((east - low[1]) / cell).astype(int), 0, grid.shape[1] - 1)
         unknown = np.isneginf(grid[i, j])
         grid[i[unknown], j[unknown]] = berth.depth
+
+
+def _moored(prepared: Prepared, grid: Array, low: Array, cell: float) -> None:
+    """No water where other ships lie alongside: the conn keeps clear of them as of a shoal."""
+    for _, corners in lying(prepared):
+        rows, columns, inside = filled([corners], low, cell, (int(grid.shape[0]), int(grid.shape[1])))
+        if rows.stop > rows.start and columns.stop > columns.start:
+            grid[rows, columns][inside] = -np.inf
 
 
 def clear_of(
