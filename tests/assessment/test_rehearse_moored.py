@@ -9,6 +9,7 @@ import pytest
 from leadsman.assessment.prepare import Prepared
 from leadsman.assessment.rehearse import rehearse_call
 from leadsman.assessment.rehearse_moored import EAST, HEADING, NORTH, PLACE, lying, nearest
+from leadsman.assessment.rehearse_waters import depth_grid
 from leadsman.conning.outcome import COLUMNS
 from leadsman.conning.outline import outline
 from leadsman.geometry import Position
@@ -40,6 +41,14 @@ def test_a_ship_lies_along_the_track_where_no_quay_is_near(first_prepared: Prepa
     assert sides == pytest.approx([13.0, 80.0, 13.0, 80.0]), "her length and beam"
     off = [abs(float(prepared.passage.track.nearest(*corner)[1])) for corner in corners]
     assert sorted(off) == pytest.approx([53.5, 53.5, 66.5, 66.5], abs=0.5), "by hand: 60 less and more half her beam"
+
+
+def test_no_ship_is_too_narrow_to_be_kept_clear_of(first_prepared: Prepared) -> None:
+    narrow = replace(moored(first_prepared, 60.0), beam=2.0, length=10.0)
+    prepared = replace(first_prepared, call=replace(first_prepared.call, moored=(narrow,)))
+    for cell in (4.0, 8.0):
+        without, with_her = (depth_grid(one, cell)[0] for one in (first_prepared, prepared))
+        assert np.isneginf(with_her[np.isfinite(without)]).any(), "the narrowest the file takes"
 
 
 def test_a_ship_at_a_quay_lies_along_it(first_prepared: Prepared) -> None:

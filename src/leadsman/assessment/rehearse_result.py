@@ -14,7 +14,7 @@ class Least:
     """The least of something along a run, and where; None where it was never looked at."""
 
     quantity: str
-    """`room port`, `room starboard`, `water room`, `underkeel`."""
+    """`room port`, `room starboard`, `water room`, `underkeel`, and `room to` each moored ship."""
     value: float | None
     distance: float
     """Along the track. [m]"""

@@ -224,8 +224,11 @@ def _pocket(prepared: Prepared, grid: Array, low: Array, cell: float) -> None:
 
 
 def _moored(prepared: Prepared, grid: Array, low: Array, cell: float) -> None:
-    """No water where other ships lie alongside: the conn keeps clear of them as of a shoal."""
-    for _, corners in lying(prepared):
+    """No water where other ships lie alongside: the conn keeps clear of them as of a shoal.
+
+    Grown by half a cell, so that none is too narrow to hold the middle of one.
+    """
+    for _, corners in lying(prepared, 0.5 * cell):
         rows, columns, inside = filled([corners], low, cell, (int(grid.shape[0]), int(grid.shape[1])))
         if rows.stop > rows.start and columns.stop > columns.start:
             grid[rows, columns][inside] = -np.inf
