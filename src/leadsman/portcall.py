@@ -126,6 +126,13 @@ class Tug:
             yield "available_until", "expected a time after available_from"
 
 
+def _bower_problems(anchor: str, bottom: str) -> Iterator[tuple[str, str]]:
+    if anchor not in ("port", "starboard"):
+        yield "anchor", f"'{anchor}' is no bower; expected port or starboard"
+    if not bottom.strip():
+        yield "bottom", "is empty; expected the bottom as charted, such as soft mud or firm sand"
+
+
 @dataclass(frozen=True, kw_only=True)
 class Anchoring:
     """Where she anchors on her way, and how."""
@@ -143,10 +150,7 @@ class Anchoring:
         refuse(self._problems())
 
     def _problems(self) -> Iterator[tuple[str, str]]:
-        if self.anchor not in ("port", "starboard"):
-            yield "anchor", f"'{self.anchor}' is no bower; expected port or starboard"
-        if not self.bottom.strip():
-            yield "bottom", "is empty; expected the bottom as charted, such as soft mud or firm sand"
+        yield from _bower_problems(self.anchor, self.bottom)
         if self.shackles is not None and not 1.0 <= self.shackles <= 16.0:
             yield "shackles", f"{self.shackles:g} is no length of cable; expected shackles in the water, 1 to 16"
 
@@ -160,16 +164,13 @@ class Swing:
     bottom: str
     """Of the basin, as `physics.anchor.holding_on` knows it: never assumed to hold."""
     shackles: float | None = None
-    """In the water; None: one and a half times the depth. [-]"""
+    """In the water; None: short stay, about one and a half times the depth in half shackles. [-]"""
 
     def __post_init__(self) -> None:
         refuse(self._problems())
 
     def _problems(self) -> Iterator[tuple[str, str]]:
-        if self.anchor not in ("port", "starboard"):
-            yield "anchor", f"'{self.anchor}' is no bower; expected port or starboard"
-        if not self.bottom.strip():
-            yield "bottom", "is empty; expected the bottom as charted, such as soft mud or firm sand"
+        yield from _bower_problems(self.anchor, self.bottom)
         if self.shackles is not None and not 0.5 <= self.shackles <= 4.0:
             yield "shackles", f"{self.shackles:g} is no cable to swing on; expected shackles in the water, 0.5 to 4"
 

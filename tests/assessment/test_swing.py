@@ -68,6 +68,20 @@ def test_it_is_told_only_where_the_call_asks_for_it() -> None:
     assert all(one.grade is not Grade.STOP for one in told)
 
 
+def test_a_swing_reckoned_without_wind_says_so_and_a_gusty_forecast_presses_more() -> None:
+    call = swung()
+    windless = replace(call, forecast=replace(call.forecast, wind_speed=None, wind_from=None, gust_speed=None))
+    assert "No wind is given" in sentences(windless, Grade.CAUTION)
+    assert "No wind is given" not in sentences(call, Grade.CAUTION)
+    wind = call.forecast.wind_speed
+    assert wind is not None
+    steady, gusty = (
+        swing_on_anchor(prepare(replace(call, forecast=replace(call.forecast, gust_speed=share * wind))), call.start)
+        for share in (1.0, 2.0)
+    )
+    assert gusty.presses > steady.presses, "a forecast gustier than usual"
+
+
 def test_what_forbids_an_anchor_is_a_stop_and_is_not_rehearsed() -> None:
     cabled = swung(no_anchor="a power cable crosses the pool")
     assert "no anchor is let go there: a power cable crosses the pool" in sentences(cabled, Grade.STOP)

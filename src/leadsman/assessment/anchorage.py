@@ -12,7 +12,7 @@ from datetime import datetime, timedelta
 import numpy as np
 
 from leadsman import format as text
-from leadsman.assessment.holding.case import PLANNING, Situation
+from leadsman.assessment.holding.case import PLANNING, HoldingCase, Situation
 from leadsman.assessment.holding.from_ship import Surroundings, holding_case
 from leadsman.assessment.holding.particulars import holding_particulars
 from leadsman.assessment.moving import reading_of
@@ -102,12 +102,7 @@ def anchorage(
         parameters, orders = model_anchored(prepared, asked.bottom)
     unit, bower = _bower(prepared, parameters, asked)
     north, east, circle = _place(prepared, asked)
-    distance = float(prepared.passage.track.nearest(north, east)[0])
-    seconds = float(np.interp(distance, prepared.passage.distance, prepared.passed(start)))
-    level = float(np.asarray(level_at(prepared.water.level.grid, distance, seconds)))
-    stream = tuple(float(np.asarray(part)) for part in stream_at(prepared.water.stream.grid, distance, seconds))
-    ground = ground_under(prepared, north, east, 1.0)
-    depth = -math.inf if ground is None else float(prepared.passage.depths.careful[ground]) + level
+    distance, seconds, stream, ground, depth = water_at(prepared, start, north, east)
     if ground is None or not depth > loading.draught:
         raise CannotCompute(f"{asked.at}: no water is known there that floats her; she cannot be anchored")
     heading = _heading(prepared, parameters, orders, bower, distance, depth, stream)
@@ -153,10 +148,10 @@ def anchoring_findings(prepared: Prepared, start: datetime) -> tuple[Finding, ..
     except CannotCompute as error:
         return (Finding(grade=Grade.STOP, subject="anchoring", sentence=f"The anchoring is not answered: {error}."),)
     shackle = prepared.call.ship.anchors.shackle or rules.CLASS_SHACKLE
-    return (*_unknown_pull(prepared), *_told(found, shackle))
+    return (*unknown_pull(prepared, "anchoring"), *_told(found, shackle))
 
 
-def _unknown_pull(prepared: Prepared) -> Iterator[Finding]:
+def unknown_pull(prepared: Prepared, subject: str) -> Iterator[Finding]:
     """What pulls on a ship at anchor and was not given: reckoned as none, never in silence."""
     call = prepared.call
     missing = [
@@ -166,7 +161,7 @@ def _unknown_pull(prepared: Prepared) -> Iterator[Finding]:
     if missing:
         yield Finding(
             grade=Grade.CAUTION,
-            subject="anchoring",
+            subject=subject,
             sentence=f"No {' and no '.join(missing)} is given: cable and holding are reckoned without, and say nothing "
             "of a day that has it.",
         )
@@ -272,6 +267,20 @@ def _place(prepared: Prepared, asked: Anchoring) -> tuple[float, float, float | 
     return float(north), float(east), circle
 
 
+def water_at(
+    prepared: Prepared, start: datetime, north: float, east: float
+) -> tuple[float, float, tuple[float, float], int | None, float]:
+    """Of a place when she is abreast of it: distance along the track [m], seconds of the water's clock, stream north
+    and east [m/s], the depth area that counts, None where none is known, and the depth, then minus infinity. [m]"""
+    distance = float(prepared.passage.track.nearest(north, east)[0])
+    seconds = float(np.interp(distance, prepared.passage.distance, prepared.passed(start)))
+    level = float(np.asarray(level_at(prepared.water.level.grid, distance, seconds)))
+    to_north, to_east = stream_at(prepared.water.stream.grid, distance, seconds)
+    ground = ground_under(prepared, north, east, 1.0)
+    depth = -math.inf if ground is None else float(prepared.passage.depths.careful[ground]) + level
+    return distance, seconds, (float(np.asarray(to_north)), float(np.asarray(to_east))), ground, depth
+
+
 def depth_over(prepared: Prepared, north: float, east: float, radius: float) -> float:
     """Least careful depth below datum over a circle; minus infinity where not all of it is known. [m]"""
     index = ground_under(prepared, north, east, radius)
@@ -328,6 +337,14 @@ def _heading(
 
 def _pull(prepared: Prepared, depth: float, stream: float) -> float:
     """Wind, its gust in it, and stream both from ahead, as a yawing ship feels them. [N]"""
+    wind, case = held_there(prepared, depth, stream, 0.0)
+    from_ahead = max(-float(case.wind_loads(wind, 0.0, each)[0]) for each in case.windages)
+    return rules.YAWING_AMPLIFICATION * (from_ahead - float(case.current_loads(stream, 0.0)[0]))
+
+
+def held_there(prepared: Prepared, depth: float, stream: float, off_bow: float) -> tuple[float, HoldingCase]:
+    """The mean wind forecast [m/s], none where none is, and the static balance of a ship stopped in it, gust and all,
+    with a stream [m/s], both from an angle off her bow. [rad]"""
     ship, loading = prepared.aboard
     forecast = prepared.call.forecast
     wind = forecast.wind_speed or 0.0
@@ -335,16 +352,15 @@ def _pull(prepared: Prepared, depth: float, stream: float) -> float:
         situation=Situation.BASIN,
         heading=0.0,
         wind_speed=wind,
-        wind_from=0.0,
+        wind_from=off_bow,
         stream_rate=stream,
-        stream_towards=math.pi,
+        stream_towards=off_bow + math.pi,
         water_depth=depth,
         water_density=forecast.water_density or SEA_WATER_DENSITY,
     )
     gust = forecast.gust_speed / wind if forecast.gust_speed and wind > 0.0 else None
     case, _ = holding_case(ship, loading, holding_particulars(ship, loading), around, "half_ahead", PLANNING, gust)
-    from_ahead = max(-float(case.wind_loads(wind, 0.0, each)[0]) for each in case.windages)
-    return rules.YAWING_AMPLIFICATION * (from_ahead - float(case.current_loads(stream, 0.0)[0]))
+    return wind, case
 
 
 def _shackles(needed: float, depth: float, wind: float, shackle: float) -> float:

@@ -12,22 +12,24 @@ from datetime import datetime, timedelta
 import numpy as np
 
 from leadsman import format as text
-from leadsman.assessment.anchorage import Judged, contradicted, ground_under, model_anchored
-from leadsman.assessment.holding.case import PLANNING, Situation
-from leadsman.assessment.holding.from_ship import Surroundings, holding_case
-from leadsman.assessment.holding.particulars import holding_particulars
+from leadsman.assessment.anchorage import (
+    Judged,
+    contradicted,
+    held_there,
+    model_anchored,
+    unknown_pull,
+    water_at,
+)
 from leadsman.assessment.prepare import Prepared
 from leadsman.conning.plan import TURNED, alongside, quay
 from leadsman.conning.transit import angle
-from leadsman.environment.level import level_at
-from leadsman.environment.stream import stream_at
 from leadsman.errors import CannotCompute
 from leadsman.figure import Finding, Grade
 from leadsman.physics import anchor as rules
 from leadsman.physics.cable import Anchor, greatest_pull
 from leadsman.portcall import Direction
 from leadsman.simulation.parameters import Parameters
-from leadsman.units import KNOT, SEA_WATER_DENSITY
+from leadsman.units import KNOT
 from leadsman.waterway import Basin
 
 SHORT_STAY = (1.0, 1.5)  # depths of cable in the water to dredge or snub on (standards sheet 9) [common practice]
@@ -98,12 +100,7 @@ def swing_on_anchor(prepared: Prepared, start: datetime, parameters: Parameters 
     north, east = (
         float(part) for part in prepared.call.waterway.plane.to_plane(basin.centre.latitude, basin.centre.longitude)
     )
-    distance = float(prepared.passage.track.nearest(north, east)[0])
-    seconds = float(np.interp(distance, prepared.passage.distance, prepared.passed(start)))
-    level = float(np.asarray(level_at(prepared.water.level.grid, distance, seconds)))
-    stream = math.hypot(*(float(np.asarray(part)) for part in stream_at(prepared.water.stream.grid, distance, seconds)))
-    ground = ground_under(prepared, north, east, 1.0)
-    depth = -math.inf if ground is None else float(prepared.passage.depths.careful[ground]) + level
+    _, seconds, stream, ground, depth = water_at(prepared, start, north, east)
     if ground is None or not depth > prepared.floating.draught:
         raise CannotCompute(f"{basin.name}: no water is known there that floats her; she cannot be swung in it")
     shackle = ship.anchors.shackle or rules.CLASS_SHACKLE
@@ -122,7 +119,7 @@ def swing_on_anchor(prepared: Prepared, start: datetime, parameters: Parameters 
         shackles=shackles,
         cable=cable,
         holds=float(greatest_pull(bower._replace(holding=holding), height, cable)) if cable > height else 0.0,
-        presses=_presses(prepared, depth, stream),
+        presses=_presses(prepared, depth, math.hypot(*stream)),
         turned=turned(prepared),
     )
 
@@ -163,20 +160,7 @@ def turned(prepared: Prepared) -> bool:
 
 def _presses(prepared: Prepared, depth: float, stream: float) -> float:
     """Stream and wind together on her side, by the heaviest method of the static balance. [N]"""
-    ship, loading = prepared.aboard
-    forecast = prepared.call.forecast
-    wind = forecast.wind_speed or 0.0
-    around = Surroundings(
-        situation=Situation.BASIN,
-        heading=0.0,
-        wind_speed=wind,
-        wind_from=ABEAM,
-        stream_rate=stream,
-        stream_towards=-ABEAM,
-        water_depth=depth,
-        water_density=forecast.water_density or SEA_WATER_DENSITY,
-    )
-    case, _ = holding_case(ship, loading, holding_particulars(ship, loading), around, "half_ahead", PLANNING, None)
+    wind, case = held_there(prepared, depth, stream, ABEAM)
     by_wind = max(abs(float(case.wind_loads(wind, ABEAM, each)[1])) for each in case.windages)
     return by_wind + abs(float(case.current_loads(stream, ABEAM)[1]))
 
@@ -189,7 +173,7 @@ def swing_findings(prepared: Prepared, start: datetime) -> tuple[Finding, ...]:
         found = swing_on_anchor(prepared, start)
     except CannotCompute as error:
         return (Finding(grade=Grade.STOP, subject="swing", sentence=f"The swing is not answered: {error}."),)
-    return tuple(
+    told = (
         Finding(
             grade=grade,
             subject="swing",
@@ -203,6 +187,7 @@ def swing_findings(prepared: Prepared, start: datetime) -> tuple[Finding, ...]:
         )
         for grade, sentence, value, limit, unit, source in judged(found)
     )
+    return (*unknown_pull(prepared, "swing"), *told)
 
 
 def judged(found: SwingOnAnchor) -> Iterator[Judged]:
