@@ -7,13 +7,14 @@ since a sheet must repeat them to the digit.
 import io
 import re
 from collections.abc import Callable
-from datetime import UTC, datetime, timedelta
+from datetime import datetime, timedelta
 from pathlib import Path
 from types import ModuleType
 from typing import Any
 
 import pypdf
 import pytest
+from tests.builders.records import recorded
 
 from leadsman.assessment.assess import assess
 from leadsman.assessment.result import Assessment
@@ -25,7 +26,7 @@ from leadsman.documents.data import assessment_data, nearest_window
 from leadsman.documents.late_early import late_or_early
 from leadsman.documents.pack import pack_pdf, write_pack
 from leadsman.portcall import PortCall
-from leadsman.record import Entry, Record, Role, State
+from leadsman.record import State
 
 Build = Callable[..., Assessment]
 
@@ -362,25 +363,12 @@ def test_the_place_that_binds_stands_first_among_the_tightest(first: Assessment)
 
 def test_what_was_said_stands_on_its_sheet_and_the_record_behind_the_tests(usual: Assessment) -> None:
     data = assessment_data(usual)
-    record = Record()
     said = {
         "agreed.limits": (State.CHANGED, "wind below 18 kn"),
         "arrival.anchors": (State.DEFECT, "port brake slips"),
         "ship_tells.card": (State.TOLD, ""),
     }
-    for item, (state, words) in said.items():
-        entry = Entry(
-            number=len(record.entries) + 1,
-            time=datetime(2031, 5, 4, 4, 10, tzinfo=UTC),
-            by="Ann Example",
-            role=Role.PILOT,
-            item=item,
-            state=state,
-            words=words,
-            plan="an older one",
-            previous=record.mark,
-        )
-        record = Record((*record.entries, entry))
+    record = recorded((item, *told) for item, told in said.items())
     reader = pypdf.PdfReader(io.BytesIO(pack_pdf(data, record=record)))
     printed = [re.sub(r"\s+", " ", page.extract_text()) for page in reader.pages]
     assert "wind below 18 kn; Ann Example, pilot, 04:10; of an earlier plan" in printed[EXCHANGE]

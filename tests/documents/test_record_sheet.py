@@ -4,36 +4,22 @@ import io
 import json
 import re
 from collections.abc import Callable
-from datetime import UTC, datetime
 from pathlib import Path
 
 import pypdf
 import pytest
+from tests.builders.records import recorded
 
 from leadsman.assessment.result import Assessment
 from leadsman.documents.data import assessment_data
 from leadsman.documents.record_sheet import record_json, record_pdf, write_record
-from leadsman.record import Entry, Record, Role, State
+from leadsman.record import Record, State
 
 Build = Callable[..., Assessment]
 
 
 def said(*items: tuple[str, State, str]) -> Record:
-    record = Record()
-    for item, state, words in items:
-        entry = Entry(
-            number=len(record.entries) + 1,
-            time=datetime(2031, 5, 4, 4, 10, tzinfo=UTC),
-            by="Ann Example",
-            role=Role.PILOT,
-            item=item,
-            state=state,
-            words=words,
-            plan="an older one",
-            previous=record.mark,
-        )
-        record = Record((*record.entries, entry))
-    return record
+    return recorded(items)
 
 
 def pages(content: bytes) -> list[str]:

@@ -7,7 +7,6 @@ and on the record by itself.
 import io
 from collections import Counter
 from collections.abc import Callable, Iterator
-from datetime import UTC, datetime
 from itertools import pairwise
 from pathlib import Path
 from types import ModuleType
@@ -16,6 +15,7 @@ from typing import Any
 import pypdf
 import pytest
 from pypdf.generic import ContentStream
+from tests.builders.records import recorded
 
 from leadsman.assessment.checked_card import checked_card
 from leadsman.assessment.posted_result import Shipboard
@@ -26,7 +26,7 @@ from leadsman.documents.pack import pack_pdf
 from leadsman.documents.record_sheet import record_pdf
 from leadsman.documents.ship_sheets import ship_sheets
 from leadsman.files.call_files import read_ship
-from leadsman.record import Entry, Record, Role, State
+from leadsman.record import Record, State
 
 Build = Callable[..., Assessment]
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -73,25 +73,13 @@ def reader(paper: str, build: Build, sailed: ModuleType) -> pypdf.PdfReader:
 
 def said() -> Record:
     """A word on the exchange, a defect among the tests, and a note."""
-    record = Record()
-    for item, state, words in (
-        ("agreed.limits", State.CHANGED, "wind below 18 kn"),
-        ("arrival.anchors", State.DEFECT, "port brake slips"),
-        ("", State.NOTED, "fog in the bends"),
-    ):
-        entry = Entry(
-            number=len(record.entries) + 1,
-            time=datetime(2031, 5, 4, 4, 10, tzinfo=UTC),
-            by="Ann Example",
-            role=Role.PILOT,
-            item=item,
-            state=state,
-            words=words,
-            plan="an older one",
-            previous=record.mark,
-        )
-        record = Record((*record.entries, entry))
-    return record
+    return recorded(
+        [
+            ("agreed.limits", State.CHANGED, "wind below 18 kn"),
+            ("arrival.anchors", State.DEFECT, "port brake slips"),
+            ("", State.NOTED, "fog in the bends"),
+        ]
+    )
 
 
 def elements(node: Any) -> Iterator[Any]:

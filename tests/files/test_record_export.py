@@ -2,16 +2,16 @@
 
 import json
 from collections.abc import Callable
-from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
 import pytest
+from tests.builders.records import recorded
 
 from leadsman.documents.record_sheet import record_json
 from leadsman.errors import InputErrors
 from leadsman.files.record_export import read_export
-from leadsman.record import Entry, Record, Role, State
+from leadsman.record import Record, State
 
 ABOUT = {
     "fingerprint": "5f1c0e7a9d3b",
@@ -30,21 +30,7 @@ SAID = (
 
 
 def made() -> Record:
-    record = Record()
-    for item, state, words in SAID:
-        entry = Entry(
-            number=len(record.entries) + 1,
-            time=datetime(2031, 5, 4, 4, 10, tzinfo=UTC),
-            by="Ann Example",
-            role=Role.PILOT,
-            item=item,
-            state=state,
-            words=words,
-            plan="5f1c0e7a9d3b",
-            previous=record.mark,
-        )
-        record = Record((*record.entries, entry))
-    return record
+    return recorded(SAID, "5f1c0e7a9d3b")
 
 
 @pytest.fixture
