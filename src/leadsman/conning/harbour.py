@@ -76,6 +76,7 @@ def kept_off(task: Task, phase: Any, motion: Motion) -> tuple[Real, Real, Real]:
     """Velocity and turning away from shoal water, and from the quay unless she lands, that nearness asks for. [m/s,
     rad/s]"""
     waters, quay, hull, space = task.waters, task.quay, task.hull, task.weights.space
+    quay_space = space if task.voyage.harbour_first else task.weights.quay_space
     north = 0.0
     east = 0.0
     turn = 0.0
@@ -99,8 +100,8 @@ def kept_off(task: Task, phase: Any, motion: Motion) -> tuple[Real, Real, Real]:
             push_east += push * rise_east / steep
         off, beside = outline.off_quay(quay, here_north, here_east)
         before = -outline.BESIDE <= beside <= quay.length + outline.BESIDE
-        if phase[KIND] != LAND and before and off < task.weights.quay_space:
-            push = task.weights.away * (1.0 - max(off, 0.0) / task.weights.quay_space)
+        if phase[KIND] != LAND and before and off < quay_space:
+            push = task.weights.away * (1.0 - max(off, 0.0) / quay_space)
             push_north += push * quay.off_north
             push_east += push * quay.off_east
         if push_north * push_north + push_east * push_east > north * north + east * east:

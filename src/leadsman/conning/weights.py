@@ -14,14 +14,14 @@ class Weights(NamedTuple):
     everything costs.
 
     `reserve` deviations of the gusts kept in hand where the wind sets her on to the quay; `learnt` the share of
-    what a reckoning missed that is taken over at the next look. `space` to shoals and `quay_space` to a quay she
-    does not land on yet, below which she is to go away from them [m], with up to `away` [m/s]. `hover` the distance
-    off the fenders from which she is already no faster than she is to touch, and no less than she makes at `creep`
-    [m/s] in the time she is thought ahead; `placed` the distance along the quay that is near enough [m], and
-    `prompt` how soon she is to make good the rest, in the time a place is usually come to; `gently` the share used
-    of how fast she can be checked sideways. `check` how far off her heading she may still turn at the full rate
-    [rad]. `leeway` the set of a ship that makes little way, of the wind (common practice, no source), which is laid
-    off in her heading.
+    what a reckoning missed that is taken over at the next look. `space` to shoals and `quay_space` to a quay she is
+    to land at but not yet, below which she is to go away from them [m], with up to `away` [m/s]. `hover` the
+    distance off the fenders from which she is already no faster than she is to touch, and no less than she makes at
+    `creep` [m/s] in the time she is thought ahead; `placed` the distance along the quay that is near enough [m],
+    and `prompt` how soon she is to make good the rest, in the time a place is usually come to; `gently` the share
+    used of how fast she can be checked sideways. `check` how far off her heading she may still turn at the full
+    rate [rad]. `leeway` the set of a ship that makes little way, of the wind (common practice, no source), which is
+    laid off in her heading.
 
     Time from an order until it tells, people and gear together [s]: `engine_delay`, `thruster_delay`, `tug_delay`.
     """
